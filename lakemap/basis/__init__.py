@@ -1,0 +1,1 @@
+"""Errors, quantities and units, published numbers and the records that cross a border."""

@@ -1,0 +1,1 @@
+"""Shapes, exact distances, rules and the check."""

@@ -1,0 +1,1 @@
+"""From a field folder to frozen records, with every problem gathered."""

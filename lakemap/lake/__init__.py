@@ -1,0 +1,1 @@
+"""The lake: projection, water body, depth surface, levels, contours."""

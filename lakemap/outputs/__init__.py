@@ -1,0 +1,1 @@
+"""What people get: the map page, pictures, tables and JSON."""

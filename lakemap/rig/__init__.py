@@ -1,0 +1,1 @@
+"""The rig: hydrostatics, blocks, lengths, placement, swing and first sizing."""
