@@ -1,14 +1,37 @@
-"""The front door: read, place, check, size one field; the result as one frozen assessment."""
+"""The front door: place, check, size one field; the result as one frozen assessment."""
 
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
 
-from lakemap.basis.errors import Problem
-from lakemap.basis.records import Field, Float, FloatArray
-from lakemap.clearances.records import Clearance, PlacedZone, Verdict
+import numpy as np
+import shapely
+
+from lakemap.basis.errors import BadInputError, Problem
+from lakemap.basis.records import Field, Float, FloatArray, IntArray
+from lakemap.clearances.check import check
+from lakemap.clearances.records import (
+    CheckResult,
+    CheckSubject,
+    Clearance,
+    FloatCheck,
+    PlacedZone,
+    Verdict,
+)
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
+from lakemap.lake.soundings import SortedSoundings, sort_soundings
+from lakemap.rig.first_sizing import size_floats
+from lakemap.rig.hydrostatics import float_buoyancy
+from lakemap.rig.placement import PlacementQuestion, place
+from lakemap.rig.records import Buoyancy, Placement
 from lakemap.rig.sizing import Sizing
+
+if TYPE_CHECKING:
+    import geopandas as gpd
+
+_MOST_NAMED = 12  # rows that one caution names before it says how many more
+Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,3 +89,329 @@ class Assessment:
     soundings_m: FloatArray  # [k], at the soundings' level
     floats: tuple[AssessedFloat, ...]  # in file order, retired ones too
     problems: tuple[Problem, ...]  # of the field; cautions only
+
+    def only(self, float_id: str) -> "Assessment":
+        """Return the same with one float left.
+
+        Parameters
+        ----------
+        float_id : str
+            Its number or name, as in the floats file.
+
+        Returns
+        -------
+        Assessment
+            With one float; it was checked against all.
+
+        Raises
+        ------
+        BadInputError
+            If there is no such float; names the nearest.
+        """
+        from difflib import get_close_matches  # noqa: PLC0415 - only where a name is asked for
+
+        kept = tuple(one for one in self.floats if one.record.float_id == float_id.strip())
+        if not kept:
+            names = [one.record.float_id for one in self.floats]
+            near = get_close_matches(float_id, names, n=1) or names[:1]
+            hint = f"; did you mean {near[0]}?" if near else "; the floats file has no rows"
+            text = f"no float {float_id!r}{hint}"
+            raise BadInputError([Problem(code="no_such_float", text=text, column="float_id")])
+        return replace(self, floats=kept)
+
+    def floats_frame(self) -> "gpd.GeoDataFrame":
+        """Return one row per float, a point at the primary, EPSG:4326."""
+        from lakemap.frames import floats_frame  # noqa: PLC0415 - geopandas is slow to import
+
+        return floats_frame(self)
+
+    def circles_frame(self, level: str = "low") -> "gpd.GeoDataFrame":
+        """Return one row per swing circle at a level, a polygon that contains it, EPSG:4326."""
+        from lakemap.frames import circles_frame  # noqa: PLC0415 - geopandas is slow to import
+
+        return circles_frame(self, level)
+
+
+def _no_telling(_step: str) -> None:
+    """Tell nobody."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Ground:
+    """The lake in metres."""
+
+    projection: LakeProjection
+    water: Any
+    zones: tuple[PlacedZone, ...]
+    surface: DepthSurface | None
+    soundings_xy: FloatArray
+    soundings_m: FloatArray
+    problems: tuple[Problem, ...]
+
+
+def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
+    """Place, check and size every float of a field.
+
+    Parameters
+    ----------
+    field : Field
+        As `read_field` returns it.
+    tell : callable, optional
+        Is told in a word or two what the work is at.
+
+    Returns
+    -------
+    Assessment
+        Frozen; everything that the map, the tables and the JSON show is read from it.
+
+    Raises
+    ------
+    BadInputError
+        If a set or proposed float's primary turns out to lie outside the lake.
+    """
+    tell("laying out the lake")
+    ground = _lay_out(field)
+    tell("placing the floats")
+    placement = place(_question(field, ground))
+    _refuse_outside(field, placement)
+    buoyancy = float_buoyancy(field.floats, people=field.settings.people)
+    tell("checking the clearances")
+    checked = check(
+        CheckSubject(
+            floats=field.floats,
+            placement=placement,
+            draft_people_m=buoyancy.draft_people_m,
+            water=ground.water,
+            zones=ground.zones,
+            surface=ground.surface,
+            settings=field.settings,
+        )
+    )
+    tell("sizing the rigs")
+    sizings = size_floats(field.floats, placement, buoyancy, settings=field.settings)
+    return Assessment(
+        field=field,
+        projection=ground.projection,
+        water=ground.water,
+        zones=ground.zones,
+        surface=ground.surface,
+        soundings_xy=ground.soundings_xy,
+        soundings_m=ground.soundings_m,
+        floats=_gather(_Stages(field, ground, placement, buoyancy, checked, sizings)),
+        problems=(*field.problems, *ground.problems, *checked.problems),
+    )
+
+
+def _lay_out(field: Field) -> _Ground:
+    """Project the lake, its zones and its soundings, and build the depth surface."""
+    projection = LakeProjection.centred_on(field.lake)
+    water = projection.project(field.lake)
+    zones = tuple(
+        PlacedZone(zone=zone, shape=projection.project(zone.geometry)) for zone in field.zones
+    )
+    xy, depth_m = np.empty((0, 2)), np.empty(0)
+    surface: DepthSurface | None = None
+    problems: tuple[Problem, ...] = ()
+    if field.soundings is not None and field.soundings.depth_m.size:
+        every_xy = np.column_stack(projection.to_xy(field.soundings.lon, field.soundings.lat))
+        found = sort_soundings(every_xy, field.soundings.depth_m, water)
+        problems = _sounding_problems(field, found)
+        xy, depth_m = found.xy, found.depth_m
+        if depth_m.size:
+            levels = field.settings.levels
+            surface = DepthSurface.from_soundings(
+                xy, depth_m, water, shore_depth_m=levels.soundings_m - levels.normal_m
+            )
+    shapely.prepare(water)
+    return _Ground(
+        projection=projection,
+        water=water,
+        zones=zones,
+        surface=surface,
+        soundings_xy=xy,
+        soundings_m=depth_m,
+        problems=problems,
+    )
+
+
+def _sounding_problems(field: Field, found: SortedSoundings) -> tuple[Problem, ...]:
+    """Say which soundings were left out, and which look odd."""
+    soundings = field.soundings
+    if soundings is None:
+        return ()
+    said = (
+        ("soundings_on_land", found.on_land, "on land, left out"),
+        ("soundings_doubled", found.doubled, "at a place sounded before, left out"),
+        (
+            "soundings_outlying",
+            found.outlying,
+            "far from what its neighbours say, kept; look again",
+        ),
+    )
+    return tuple(
+        Problem(
+            code=code,
+            text=f"{_plural(index.size, 'sounding')} {words}: {_rows(soundings.row[index])}",
+            file=soundings.file,
+            row=int(soundings.row[index[0]]),
+            column="depth",
+            fatal=False,
+        )
+        for code, index, words in said
+        if index.size
+    )
+
+
+def _plural(count: int, noun: str) -> str:
+    return f"{count:,} {noun}{'s' * (count != 1)}"
+
+
+def _rows(rows: IntArray) -> str:
+    named = ", ".join(str(row) for row in rows[:_MOST_NAMED])
+    more = f" and {rows.size - _MOST_NAMED:,} more" if rows.size > _MOST_NAMED else ""
+    return f"row{'s' * (rows.size > 1)} {named}{more}"
+
+
+def _question(field: Field, ground: _Ground) -> PlacementQuestion:
+    """Ask for the placement of all floats."""
+    lon = np.array([one.lon for one in field.floats])
+    lat = np.array([one.lat for one in field.floats])
+    channels = tuple(
+        (placed.shape, placed.zone.width_m)
+        for placed in ground.zones
+        if placed.zone.kind == "channel"
+    )
+    return PlacementQuestion(
+        floats=field.floats,
+        fix_xy=np.column_stack(ground.projection.to_xy(lon, lat)),
+        water=ground.water,
+        surface=ground.surface,
+        channels=channels,
+        settings=field.settings,
+    )
+
+
+def _refuse_outside(field: Field, placement: Placement) -> None:
+    """Refuse primaries on land; only one reckoned from a fix can show up this late."""
+    wrong = [
+        Problem(
+            code="outside_lake",
+            text=(
+                f"float {one.float_id}: the primary reckoned from its {one.position_of}'s position"
+                " lies outside the lake; look at the position, the bearing and the lengths"
+            ),
+            file=field.floats_file,
+            row=one.row,
+            column="position_of",
+        )
+        for one, outside in zip(field.floats, placement.outside, strict=True)
+        if outside and one.status != "retired"
+    ]
+    if wrong:
+        raise BadInputError([*wrong, *field.problems])
+
+
+@dataclass(frozen=True, slots=True)
+class _Stages:
+    """What each stage found, arrays over the floats in file order."""
+
+    field: Field
+    ground: _Ground
+    placement: Placement
+    buoyancy: Buoyancy
+    checked: CheckResult
+    sizings: tuple[Sizing, ...]
+
+
+def _gather(stages: _Stages) -> tuple[AssessedFloat, ...]:
+    """Turn the stages' arrays into one record per float."""
+    where = stages.ground.projection
+    lon, lat = where.to_lonlat(*stages.placement.primary_xy.T)
+    second_lon, second_lat = where.to_lonlat(*stages.placement.secondary_xy.T)
+    return tuple(
+        _one_float(stages, i, primary, second)
+        for i, (primary, second) in enumerate(
+            zip(
+                zip(lon.tolist(), lat.tolist(), strict=True),
+                zip(second_lon.tolist(), second_lat.tolist(), strict=True),
+                strict=True,
+            )
+        )
+    )
+
+
+def _one_float(
+    stages: _Stages, i: int, primary: tuple[float, float], second: tuple[float, float]
+) -> AssessedFloat:
+    record = stages.field.floats[i]
+    at = stages.placement
+    check_: FloatCheck = stages.checked.floats[i]
+    chosen = _chosen(stages, i)
+    return AssessedFloat(
+        record=record,
+        verdict=check_.verdict,
+        lon=primary[0],
+        lat=primary[1],
+        x_m=float(at.primary_xy[i, 0]),
+        y_m=float(at.primary_xy[i, 1]),
+        located=bool(at.located[i]),
+        extra_m=float(at.extra_m[i]),
+        designed=chosen if record.status == "proposed" else (),
+        assumed=() if record.status == "proposed" else chosen,
+        depth_m=_triple(at.depth_m[i]),
+        depth_error_m=_known(at.depth_error_m[i]),
+        hook_depth_m=_known(at.hook_depth_m[i]),
+        riser_m=_known(at.riser_m[i]),
+        ground_m=_known(at.ground_m[i]),
+        corner_m=float(at.corner_m[i]),
+        reach_m=_triple(at.reach_m[i]),
+        swing_radius_m=_triple(at.swing_radius_m[i]),
+        walk_radius_m=_known(at.walk_radius_m[i]),
+        shallowest_m=check_.shallowest_m,
+        secondary=_secondary(at, i, second),
+        clearances=check_.clearances,
+        problems=check_.problems,
+        sizing=stages.sizings[i],
+    )
+
+
+def _chosen(stages: _Stages, i: int) -> tuple[str, ...]:
+    """Names of what the tool chose for one float, as the floats file would name them."""
+    record, at = stages.field.floats[i], stages.placement
+    blank = (
+        ("hook_depth", record.hook_depth_m is None),
+        ("riser_length", bool(at.riser_chosen[i])),
+        ("ground_length", bool(at.ground_chosen[i])),
+        ("bearing_deg", bool(at.bearing_assumed[i])),
+        ("primary_blocks", record.primary_blocks is None and record.primary_weight_kg is None),
+        (
+            "secondary_blocks",
+            record.secondary_blocks is None and record.secondary_weight_kg is None,
+        ),
+    )
+    named = tuple(name for name, is_blank in blank if is_blank)
+    return named + tuple(stages.buoyancy.assumed[i])
+
+
+def _secondary(at: Placement, i: int, lonlat: tuple[float, float]) -> Secondary | None:
+    x, y = at.secondary_xy[i].tolist()
+    if np.isnan(x):
+        return None
+    return Secondary(
+        x_m=x,
+        y_m=y,
+        lon=lonlat[0],
+        lat=lonlat[1],
+        bearing_deg=_known(at.bearing_deg[i]),
+        assumed=bool(at.bearing_assumed[i]),
+    )
+
+
+def _known(value: float) -> float | None:
+    """NaN is how arrays say unknown; records say None."""
+    return None if np.isnan(value) else float(value)
+
+
+def _triple(row: FloatArray) -> tuple[float | None, float | None, float | None]:
+    low, normal, high = row.tolist()
+    return _known(low), _known(normal), _known(high)

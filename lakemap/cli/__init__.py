@@ -1,0 +1,61 @@
+"""Words in, words out: the `lakemap` command."""
+
+import sys
+from collections.abc import Sequence
+
+from lakemap.basis.errors import BadInputError
+from lakemap.cli.parser import build_parser, find_slip, join_negatives
+from lakemap.cli.terminal import make_safe, say, say_problems
+
+DONE, IN_CONFLICT, FAILED = 0, 1, 2
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Parameters
+    ----------
+    argv : sequence of str, optional
+        The words after `lakemap`; by default those of this process.
+
+    Returns
+    -------
+    int
+        0 done; 1 done and something is in conflict (only `check`); 2 bad input or failure.
+    """
+    make_safe(sys.stdout, sys.stderr)
+    words = join_negatives(sys.argv[1:] if argv is None else argv)
+    slip = find_slip(words)
+    if slip is not None:
+        say(slip, sys.stderr)
+        return FAILED
+    parser = build_parser()
+    if not words:
+        parser.print_help()
+        return DONE
+    try:
+        asked = parser.parse_args(words)
+    except SystemExit as stop:  # argparse has said why
+        return DONE if stop.code in (None, 0) else FAILED
+    return _run(asked)
+
+
+def _run(asked: object) -> int:
+    """Run the command that was asked for, and tell what went wrong as words, never a traceback."""
+    from lakemap.cli import commands  # noqa: PLC0415 - `--help` needs none of what commands need
+
+    as_json = getattr(asked, "json", False)
+    try:
+        return int(commands.RUN[asked.command](asked))  # type: ignore[attr-defined]
+    except BadInputError as error:
+        say_problems(error.problems, as_json=as_json)
+        return FAILED
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough
+        sys.stderr.close()
+        return DONE
+    except OSError as error:
+        say(f"{error.filename or 'a file'}: {error.strerror or error}", sys.stderr)
+        return FAILED
+    except KeyboardInterrupt:
+        say("stopped; nothing half-written is left", sys.stderr)
+        return FAILED

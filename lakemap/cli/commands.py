@@ -1,0 +1,96 @@
+"""One function per command: read, call the front door, write or print, return the exit code."""
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from types import MappingProxyType
+
+from lakemap.basis.errors import BadInputError, Problem
+from lakemap.cli.rig import run_rig
+from lakemap.cli.start import run_start
+from lakemap.cli.terminal import Progress, say
+from lakemap.inputs.folder import read_field
+from lakemap.mapping import Assessment, assess
+
+
+def _assess(folder: str) -> Assessment:
+    """Read and assess one field, with progress on a terminal."""
+    tell = Progress()
+    try:
+        tell("reading")
+        field = read_field(folder)
+        return assess(field, tell=tell)
+    finally:
+        tell.done()
+
+
+def _print_document(assessment: Assessment) -> None:
+    from lakemap.outputs.document import document  # noqa: PLC0415 - only with --json
+
+    say(json.dumps(document(assessment), indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def _tell_cautions(assessment: Assessment) -> None:
+    """With --json the words for people go to standard error."""
+    for problem in assessment.problems:
+        say(f"note: {problem.line()}", sys.stderr)
+
+
+def run_draw(asked: argparse.Namespace) -> int:
+    """Write the map and print a summary."""
+    from lakemap.outputs.page import draw  # noqa: PLC0415 - folium is slow to import
+    from lakemap.outputs.tables import summary_table  # noqa: PLC0415
+
+    assessment = _assess(asked.folder)
+    out = Path(asked.out) if asked.out else Path("maps") / f"{assessment.field.folder}.html"
+    if asked.out is None:
+        out.parent.mkdir(exist_ok=True)
+    elif not out.parent.is_dir():
+        raise BadInputError(
+            [Problem(code="no_folder", text=f"{out.parent} is no folder; make it first")]
+        )
+    draw(assessment, out, owners=asked.owners)
+    say(summary_table(assessment))
+    say(f"map: {out}")
+    return 0
+
+
+def run_check(asked: argparse.Namespace) -> int:
+    """Print the clearances; 1 if something is in conflict."""
+    assessment = _assess(asked.folder)
+    if asked.json:
+        _print_document(assessment)
+        _tell_cautions(assessment)
+    else:
+        from lakemap.outputs.tables import check_table  # noqa: PLC0415 - not with --json
+
+        say(check_table(assessment, colour=sys.stdout.isatty()))
+    return int(any(float_.verdict == "conflict" for float_ in assessment.floats))
+
+
+def run_size(asked: argparse.Namespace) -> int:
+    """Print each rig's sizing."""
+    assessment = _assess(asked.folder)
+    if asked.float_id is not None:
+        assessment = assessment.only(asked.float_id)
+    if asked.json:
+        _print_document(assessment)
+        _tell_cautions(assessment)
+    else:
+        from lakemap.outputs.tables import size_table  # noqa: PLC0415 - not with --json
+
+        say(size_table(assessment, colour=sys.stdout.isatty()))
+    return 0
+
+
+RUN: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
+    {
+        "start": run_start,
+        "draw": run_draw,
+        "check": run_check,
+        "size": run_size,
+        "rig": run_rig,
+    }
+)
