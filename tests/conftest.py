@@ -2,8 +2,6 @@
 
 from pathlib import Path
 
-import pytest
-
 BENCH = Path(__file__).parent / "bench"
 
 
