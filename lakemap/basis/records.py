@@ -14,6 +14,7 @@ from lakemap.basis.errors import Problem
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
+Geometry = Any  # shapely is untyped
 
 Units = Literal["ft-lb", "m-kg"]
 Status = Literal["set", "proposed", "retired"]

@@ -1,0 +1,154 @@
+"""Which soundings to use, and how well they tell the depth."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.spatial import Delaunay, QhullError, cKDTree
+
+from lakemap.basis.records import BoolArray, FloatArray, Geometry, IntArray
+from lakemap.lake.depth import DepthSurface
+from lakemap.lake.water import inside
+
+_SAME_PLACE_M = 0.01
+_NEIGHBOURS = 8
+_OUTLYING_SPREADS = 6.0  # ours: beyond its neighbours by six robust spreads, and by 1 m
+_OUTLYING_M = 1.0
+_MAD_TO_SIGMA = 1.4826  # of a normal distribution
+_NEAREST = 12  # soundings left out for the error at one place
+_MOST_LEFT_OUT = 4000  # beyond that a regular sample of them, to bound the time
+_LEAST_FOR_ERROR = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SortedSoundings:
+    """Soundings to use, and indices into those given that were left out or look odd."""
+
+    xy: FloatArray  # [k, 2]
+    depth_m: FloatArray  # [k]
+    on_land: IntArray  # left out
+    doubled: IntArray  # left out; the first at that place has the median depth of all there
+    outlying: IntArray  # kept
+
+
+def sort_soundings(xy: FloatArray, depth_m: FloatArray, water: Geometry) -> SortedSoundings:
+    """Leave out soundings on land and second ones at one place; find those that look odd.
+
+    A sounding is outlying (rule of ours) if it lies beyond the range of its 8 nearest by more than
+    1 m and more than 6 robust spreads of all such differences from the neighbours' median.
+
+    Parameters
+    ----------
+    xy : ndarray, shape [n, 2]
+        Positions [m].
+    depth_m : ndarray, shape [n]
+        Depths [m].
+    water : shapely Polygon or MultiPolygon
+        In metres.
+
+    Returns
+    -------
+    SortedSoundings
+        In the order given.
+    """
+    wet = inside(water, xy)
+    index = np.flatnonzero(wet)
+    place = np.round(xy[index] / _SAME_PLACE_M).astype(np.int64)
+    _, first, group = np.unique(place, axis=0, return_index=True, return_inverse=True)
+    group = group.reshape(-1)
+    kept = np.sort(first)
+    depth = depth_m[index].copy()
+    if len(kept) < len(index):
+        depth[first] = _medians(depth, group, len(first))
+    doubled = np.setdiff1d(np.arange(len(index)), kept)
+    odd = _outlying(xy[index[kept]], depth[kept])
+    return SortedSoundings(
+        xy=xy[index[kept]],
+        depth_m=depth[kept],
+        on_land=np.flatnonzero(~wet),
+        doubled=index[doubled],
+        outlying=index[kept[odd]],
+    )
+
+
+def _medians(depth: FloatArray, group: IntArray, groups: int) -> FloatArray:
+    """Lower median of each group."""
+    order = np.lexsort((depth, group))
+    counts = np.bincount(group, minlength=groups)
+    starts = np.concatenate([[0], np.cumsum(counts)[:-1]])
+    medians: FloatArray = depth[order[starts + (counts - 1) // 2]]
+    return medians
+
+
+def _outlying(xy: FloatArray, depth: FloatArray) -> BoolArray:
+    if len(depth) <= _NEIGHBOURS:
+        return np.zeros(len(depth), dtype=bool)
+    _, near = cKDTree(xy).query(xy, k=_NEIGHBOURS + 1)
+    around = depth[near[:, 1:]]  # the first neighbour is the sounding itself
+    spread = _MAD_TO_SIGMA * np.median(np.abs(depth - np.median(around, axis=1)))
+    slack = max(_OUTLYING_M, _OUTLYING_SPREADS * float(spread))
+    odd: BoolArray = (depth > around.max(axis=1) + slack) | (depth < around.min(axis=1) - slack)
+    return odd
+
+
+def leave_out_error(surface: DepthSurface, at_xy: FloatArray) -> FloatArray:
+    """Estimate the standard error of the depth at places by leaving soundings out.
+
+    Each of the 12 nearest soundings is left out and found again from its neighbours in the
+    triangulation; the root mean square of the misses is the estimate. It holds the soundings' own
+    noise and what lies between them.
+
+    Parameters
+    ----------
+    surface : DepthSurface
+        Of the lake.
+    at_xy : ndarray, shape [n, 2]
+        Places [m]; NaN is left unknown.
+
+    Returns
+    -------
+    ndarray, shape [n]
+        Standard error [m]; NaN where fewer than three soundings tell.
+    """
+    mesh = surface.mesh
+    error = np.full(len(at_xy), np.nan)
+    known = np.isfinite(at_xy).all(axis=1)
+    if mesh.soundings < _LEAST_FOR_ERROR or not known.any():
+        return error
+    xy = mesh.xy[: mesh.soundings]
+    count = min(_NEAREST, mesh.soundings)
+    _, near = cKDTree(xy).query(at_xy[known], k=count)
+    wanted = np.unique(near)
+    if len(wanted) > _MOST_LEFT_OUT:
+        wanted = wanted[:: len(wanted) // _MOST_LEFT_OUT + 1]
+    miss = _misses(surface, wanted)
+    told = np.isfinite(miss)
+    if told.sum() < _LEAST_FOR_ERROR:
+        return error
+    count = min(_NEAREST, int(told.sum()))
+    _, near = cKDTree(xy[wanted[told]]).query(at_xy[known], k=count)
+    error[known] = np.sqrt(np.mean(miss[told][near.reshape(-1, count)] ** 2, axis=1))
+    return error
+
+
+def _misses(surface: DepthSurface, index: IntArray) -> FloatArray:
+    """Depth found from the neighbours less the depth sounded; NaN at the rim."""
+    mesh = surface.mesh
+    first, neighbours = mesh.delaunay.vertex_neighbor_vertices
+    miss = np.full(len(index), np.nan)
+    for k, vertex in enumerate(index):
+        around = neighbours[first[vertex] : first[vertex + 1]]
+        here = mesh.xy[vertex]
+        # about the sounding itself: far from 0 the small triangles would lose their digits
+        points = mesh.xy[around] - here
+        try:
+            local = Delaunay(points)
+        except QhullError:  # all neighbours on one line
+            continue
+        triangle = int(local.find_simplex(np.zeros((1, 2)))[0])
+        if triangle >= 0:
+            corners = local.simplices[triangle]
+            weights = np.linalg.solve(
+                np.vstack([points[corners].T, np.ones(3)]), np.array([0.0, 0.0, 1.0])
+            )
+            miss[k] = weights @ mesh.depth_m[around[corners]] - mesh.depth_m[vertex]
+    return miss

@@ -1,0 +1,136 @@
+"""A triangulation of soundings and shore whose triangles stay on one side of the shore."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from scipy.spatial import Delaunay, cKDTree
+
+from lakemap.basis.records import BoolArray, FloatArray, Geometry, IntArray
+from lakemap.lake.water import inside, segments
+
+_BLOCK_M = 1.0  # soundings within one such block are one sounding: their median
+_ON_SHORE_M = 1e-3  # a sounding this near the shore says nothing that the shore does not
+_SHORTEST_M = 0.1  # shore pieces are not cut below this; only a needle-sharp cape needs it
+_ROUNDS = 40
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Triangulation:
+    """Triangles over the water.
+
+    `corners` has shape [t, 3]; the first `soundings` points are soundings, the rest shore.
+    """
+
+    delaunay: Delaunay
+    xy: FloatArray  # [p, 2]
+    depth_m: FloatArray  # [p]
+    soundings: int
+    corners: IntArray  # [t, 3], all triangles of `delaunay`
+    wet: BoolArray  # [t]: lies in the water
+    sounded: BoolArray  # [t]: lies in the water and has a sounding for a corner
+
+
+def triangulate(
+    xy: FloatArray, depth_m: FloatArray, water: Geometry, *, shore_depth_m: float
+) -> Triangulation:
+    """Triangulate soundings and shore.
+
+    Shore pieces are halved until no other point lies in the circle over each (then it is an edge
+    of the Delaunay triangulation: Gabriel and Sokal, Systematic Zoology 18, 1969, 259-278), so no
+    triangle reaches across the shore.
+
+    Parameters
+    ----------
+    xy : ndarray, shape [n, 2]
+        Soundings inside the water [m].
+    depth_m : ndarray, shape [n]
+        Their depths [m].
+    water : shapely Polygon or MultiPolygon
+        In metres.
+    shore_depth_m : float
+        Depth at the shore [m].
+
+    Returns
+    -------
+    Triangulation
+        With soundings first.
+    """
+    kept = _block_medians(xy, depth_m)
+    inner, inner_depth = xy[kept], depth_m[kept]
+    start, end = _split_shore(water, inner)
+    shore = np.unique(np.concatenate([start, end]), axis=0)
+    away, _ = cKDTree(shore).query(inner)
+    off_shore = away > _ON_SHORE_M
+    inner, inner_depth = inner[off_shore], inner_depth[off_shore]
+    points = np.concatenate([inner, shore])
+    delaunay = Delaunay(points)
+    corners = delaunay.simplices.astype(np.int64)
+    shore_only = (corners >= len(inner)).all(axis=1)
+    wet = np.ones(len(corners), dtype=bool)
+    # a triangle with a sounding for a corner cannot lie on land: no edge crosses the shore
+    wet[shore_only] = inside(water, points[corners[shore_only]].mean(axis=1))
+    return Triangulation(
+        delaunay=delaunay,
+        xy=points,
+        depth_m=np.concatenate([inner_depth, np.full(len(shore), float(shore_depth_m))]),
+        soundings=len(inner),
+        corners=corners,
+        wet=wet,
+        sounded=wet & ~shore_only,
+    )
+
+
+def _block_medians(xy: FloatArray, depth_m: FloatArray) -> IntArray:
+    """Index of one sounding per block: the one with the (lower) median depth, in row order."""
+    block = np.floor(xy / _BLOCK_M).astype(np.int64)
+    order = np.lexsort((depth_m, block[:, 0], block[:, 1]))
+    sorted_block = block[order]
+    first = np.ones(len(order), dtype=bool)
+    first[1:] = (sorted_block[1:] != sorted_block[:-1]).any(axis=1)
+    starts = np.flatnonzero(first)
+    counts = np.diff(np.append(starts, len(order)))
+    median: IntArray = order[starts + (counts - 1) // 2]
+    return median
+
+
+def _split_shore(water: Geometry, soundings: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Halve shore pieces until the circle over each holds no other point."""
+    start, end = segments(water)
+    inner = cKDTree(soundings) if len(soundings) else None
+    for _ in range(_ROUNDS):
+        middle, half = (start + end) / 2, np.hypot(*(end - start).T) / 2
+        corners = cKDTree(np.unique(np.concatenate([start, end]), axis=0))
+        # its own two ends lie on the circle itself, so anything nearer is another point
+        nearest, _ = corners.query(middle)
+        if inner is not None:
+            nearest = np.minimum(nearest, inner.query(middle)[0])
+        crowded = (nearest < half * (1 - 1e-9)) & (half > _SHORTEST_M)
+        if not crowded.any():
+            break
+        start, end = (
+            np.concatenate([start[~crowded], start[crowded], middle[crowded]]),
+            np.concatenate([end[~crowded], middle[crowded], end[crowded]]),
+        )
+    return start, end
+
+
+def unsounded_area(mesh: Triangulation, *, least_width_m: float) -> Geometry:
+    """Return the water that no sounding reaches, slivers along the shore left out.
+
+    Parameters
+    ----------
+    mesh : Triangulation
+        Of the lake.
+    least_width_m : float
+        Parts narrower than this are left out [m].
+
+    Returns
+    -------
+    shapely geometry
+        Polygons in metres, possibly empty.
+    """
+    bare = mesh.corners[mesh.wet & ~mesh.sounded]
+    triangles = shapely.polygons(mesh.xy[bare]) if len(bare) else []
+    half = least_width_m / 2
+    return shapely.buffer(shapely.buffer(shapely.union_all(triangles), -half), half)
