@@ -1,0 +1,227 @@
+"""Numbers as people read them: user's units, a real minus, rounding that never flatters."""
+
+import math
+from typing import Literal
+
+from lakemap.basis.published import GRAVITY_M_S2
+from lakemap.basis.quantities import FOOT_M, INCH_M, MILE_PER_HOUR_M_S, POUND_FORCE_N
+from lakemap.basis.records import Units
+
+Rounding = Literal["nearest", "up", "down"]
+MINUS = "−"
+_POINTS = (
+    "north",
+    "north-northeast",
+    "northeast",
+    "east-northeast",
+    "east",
+    "east-southeast",
+    "southeast",
+    "south-southeast",
+    "south",
+    "south-southwest",
+    "southwest",
+    "west-southwest",
+    "west",
+    "west-northwest",
+    "northwest",
+    "north-northwest",
+)
+_ROUNDING = 1e-9  # 1.4 ft that became 1.3999999999999999 in SI is still 1.4 ft
+
+
+def figure(value: float, *, digits: int = 1, rounding: Rounding = "nearest") -> str:
+    """Return a number with a fixed count of decimals.
+
+    Parameters
+    ----------
+    value : float
+        Finite.
+    digits : int
+        Decimals.
+    rounding : {'nearest', 'up', 'down'}
+        Up is towards +inf, down towards -inf.
+
+    Returns
+    -------
+    str
+        With a real minus; never a minus nought.
+    """
+    scaled = value * 10**digits
+    whole = {
+        "nearest": math.floor(scaled + 0.5),
+        "up": math.ceil(scaled - _ROUNDING),
+        "down": math.floor(scaled + _ROUNDING),
+    }[rounding]
+    text = f"{abs(whole) / 10**digits:,.{digits}f}"
+    return f"{MINUS}{text}" if whole < 0 else text
+
+
+def length_unit(units: Units) -> str:
+    """Return the unit of lengths, `ft` or `m`."""
+    return "ft" if units == "ft-lb" else "m"
+
+
+def length_figure(metres: float, units: Units, *, rounding: Rounding = "nearest") -> str:
+    """Return a length without its unit: tenths of a foot, or centimetres.
+
+    Parameters
+    ----------
+    metres : float
+        Length [m].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+    rounding : {'nearest', 'up', 'down'}
+        A shortfall rounds up, a spare rounds down.
+
+    Returns
+    -------
+    str
+        Such as `25.1` or `7.65`.
+    """
+    if units == "ft-lb":
+        return figure(metres / FOOT_M.value, digits=1, rounding=rounding)
+    return figure(metres, digits=2, rounding=rounding)
+
+
+def length_text(metres: float, units: Units, *, rounding: Rounding = "nearest") -> str:
+    """Return a length with its unit, such as `25.1 ft` or `7.65 m`.
+
+    Parameters
+    ----------
+    metres : float
+        Length [m].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+    rounding : {'nearest', 'up', 'down'}
+        A shortfall rounds up, a spare rounds down.
+
+    Returns
+    -------
+    str
+        Figure and unit.
+    """
+    return f"{length_figure(metres, units, rounding=rounding)} {length_unit(units)}"
+
+
+def measure_text(metres: float, units: Units) -> str:
+    """Return a length as a tape shows it, such as `10 ft 6 in` or `3.20 m`.
+
+    Parameters
+    ----------
+    metres : float
+        Length [m].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+
+    Returns
+    -------
+    str
+        Feet and whole inches, or metres and centimetres.
+    """
+    if units != "ft-lb":
+        return length_text(metres, units)
+    inches = math.floor(abs(metres) / INCH_M.value + 0.5)
+    feet, rest = divmod(inches, 12)
+    sign = MINUS if metres < 0 and inches else ""
+    if feet and rest:
+        return f"{sign}{feet} ft {rest} in"
+    return f"{sign}{rest} in" if rest else f"{sign}{feet} ft"
+
+
+def weight_text(newtons: float, units: Units) -> str:
+    """Return a dry weight as scales show it, `112 lb` or `51 kg`.
+
+    Parameters
+    ----------
+    newtons : float
+        Weight [N].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+
+    Returns
+    -------
+    str
+        Whole pounds or kilograms.
+    """
+    if units == "ft-lb":
+        return force_text(newtons, units)
+    return f"{figure(newtons / GRAVITY_M_S2.value, digits=0)} kg"
+
+
+def force_text(newtons: float, units: Units) -> str:
+    """Return a force or a weight in water, `112 lb` or `498 N`.
+
+    Parameters
+    ----------
+    newtons : float
+        Force [N].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+
+    Returns
+    -------
+    str
+        Whole pounds-force or newtons.
+    """
+    if units == "ft-lb":
+        return f"{figure(newtons / POUND_FORCE_N.value, digits=0)} lb"
+    return f"{figure(newtons, digits=0)} N"
+
+
+def speed_text(metres_per_second: float, units: Units) -> str:
+    """Return a wind speed, `50 mph` or `22 m/s`.
+
+    Parameters
+    ----------
+    metres_per_second : float
+        Speed [m/s].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+
+    Returns
+    -------
+    str
+        Whole miles per hour or metres per second.
+    """
+    if units == "ft-lb":
+        return f"{figure(metres_per_second / MILE_PER_HOUR_M_S.value, digits=0)} mph"
+    return f"{figure(metres_per_second, digits=0)} m/s"
+
+
+def area_text(square_metres: float, units: Units, *, rounding: Rounding = "nearest") -> str:
+    """Return an area, `100 ft²` or `9.3 m²`.
+
+    Parameters
+    ----------
+    square_metres : float
+        Area [m2].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+    rounding : {'nearest', 'up', 'down'}
+        A shortfall rounds up, a spare rounds down.
+
+    Returns
+    -------
+    str
+        Figure and unit.
+    """
+    if units == "ft-lb":
+        return f"{figure(square_metres / FOOT_M.value**2, digits=0, rounding=rounding)} ft²"
+    return f"{figure(square_metres, digits=1, rounding=rounding)} m²"
+
+
+def compass_text(bearing_deg: float) -> str:
+    """Return a true bearing in words, such as `west-southwest`.
+
+    Parameters
+    ----------
+    bearing_deg : float
+        True bearing [degrees].
+
+    Returns
+    -------
+    str
+        One of sixteen points.
+    """
+    return _POINTS[round(bearing_deg % 360 / (360 / len(_POINTS))) % len(_POINTS)]
