@@ -2,13 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
 
 from lakemap.basis.errors import BadInputError, Problem
-from lakemap.basis.records import Field, Float, FloatArray, IntArray
+from lakemap.basis.records import Field, Float, FloatArray, Geometry, IntArray
 from lakemap.clearances.check import check
 from lakemap.clearances.records import (
     CheckResult,
@@ -82,7 +82,7 @@ class Assessment:
 
     field: Field
     projection: LakeProjection
-    water: Any  # shapely MultiPolygon, x_m, y_m
+    water: Geometry  # multipolygon, x_m, y_m
     zones: tuple[PlacedZone, ...]
     surface: DepthSurface | None  # None: no soundings
     soundings_xy: FloatArray  # [k, 2], those kept
@@ -141,7 +141,7 @@ class _Ground:
     """The lake in metres."""
 
     projection: LakeProjection
-    water: Any
+    water: Geometry
     zones: tuple[PlacedZone, ...]
     surface: DepthSurface | None
     soundings_xy: FloatArray
@@ -172,9 +172,9 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
     tell("laying out the lake")
     ground = _lay_out(field)
     tell("placing the floats")
-    placement = place(_question(field, ground))
-    _refuse_outside(field, placement)
     buoyancy = float_buoyancy(field.floats, people=field.settings.people)
+    placement = place(_question(field, ground, buoyancy))
+    _refuse_outside(field, placement)
     tell("checking the clearances")
     checked = check(
         CheckSubject(
@@ -272,7 +272,7 @@ def _rows(rows: IntArray) -> str:
     return f"row{'s' * (rows.size > 1)} {named}{more}"
 
 
-def _question(field: Field, ground: _Ground) -> PlacementQuestion:
+def _question(field: Field, ground: _Ground, buoyancy: Buoyancy) -> PlacementQuestion:
     """Ask for the placement of all floats."""
     lon = np.array([one.lon for one in field.floats])
     lat = np.array([one.lat for one in field.floats])
@@ -284,6 +284,7 @@ def _question(field: Field, ground: _Ground) -> PlacementQuestion:
     return PlacementQuestion(
         floats=field.floats,
         fix_xy=np.column_stack(ground.projection.to_xy(lon, lat)),
+        buoyancy=buoyancy,
         water=ground.water,
         surface=ground.surface,
         channels=channels,

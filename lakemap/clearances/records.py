@@ -1,10 +1,12 @@
 """Records of the check."""
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from lakemap.basis.errors import Problem
-from lakemap.basis.records import Zone
+from lakemap.basis.records import Float, FloatArray, Geometry, Settings, Zone
+from lakemap.lake.depth import DepthSurface
+from lakemap.rig.records import Placement
 
 Verdict = Literal["conflict", "tight", "unknown", "clear"]
 
@@ -14,7 +16,7 @@ class PlacedZone:
     """A zone with its geometry in metres."""
 
     zone: Zone
-    shape: Any  # shapely geometry, x_m, y_m
+    shape: Geometry  # x_m, y_m
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,3 +54,24 @@ class FloatCheck:
     shallowest_m: float | None  # least depth at low water in the swing circle
     clearances: tuple[Clearance, ...]  # least spare first
     problems: tuple[Problem, ...]  # of this float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckSubject:
+    """What is checked."""
+
+    floats: tuple[Float, ...]
+    placement: Placement
+    draft_people_m: FloatArray  # [n], with people aboard
+    water: Geometry  # metres
+    zones: tuple[PlacedZone, ...]
+    surface: DepthSurface | None
+    settings: Settings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckResult:
+    """The check of a field."""
+
+    floats: tuple[FloatCheck, ...]  # in file order
+    problems: tuple[Problem, ...]  # of the field; cautions

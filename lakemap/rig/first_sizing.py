@@ -164,7 +164,7 @@ def _about_clusters(one: _One) -> list[str]:
 def _about_line(one: _One) -> list[str]:
     at, i, units = one.placement, one.at, one.units
     depth, riser, ground = float(at.depth_m[i, 1]), float(at.riser_m[i]), float(at.ground_m[i])
-    said = []
+    said: list[str] = []
     if np.isnan(depth + riser + ground) or depth <= 0:
         return said
     total = riser + ground
