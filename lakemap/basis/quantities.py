@@ -157,29 +157,38 @@ def parse_quantity(text: str, dimension: str, *, decimal_comma: bool = False) ->
     ValueError
         If it has no unit, an unknown one, or is no number; the text says what would be right.
     """
-    units = UNITS[dimension]
-    choices = ", ".join(unit for unit in units if unit != "°")
-    total, at, sign, parts = 0.0, 0, 1.0, 0
     stripped = text.strip()
+    if not stripped:
+        raise ValueError(f"empty; write a number and one of {_choices(dimension)}")
+    total, at, parts = 0.0, 0, 0
     while at < len(stripped):
         found = _PART.match(stripped, at)
         if found is None:
-            if _PLAIN.match(stripped) is not None:
-                raise ValueError(f"{stripped!r} has no unit; write one of {choices}")
-            raise ValueError(f"{stripped!r} is no quantity; write a number and one of {choices}")
-        written = found.group(2).strip()
-        unit = _ALIASES.get(written.lower(), written.lower())
-        if unit not in units:
-            raise ValueError(f"{stripped!r}: unit {written!r} is not one of {choices}")
+            raise ValueError(_no_quantity(stripped, dimension))
         value = parse_number(found.group(1), decimal_comma=decimal_comma)
-        if parts == 0 and found.group(1)[0] in "-−":
-            sign = -1.0
-        elif value < 0:
+        if parts and value < 0:
             raise ValueError(f"{stripped!r}: only the first part may carry a minus")
-        total += abs(value) * units[unit]
+        total += abs(value) * _factor(found.group(2).strip(), dimension, stripped)
         at, parts = found.end(), parts + 1
-    if parts == 0:
-        raise ValueError(f"empty; write a number and one of {choices}")
     if parts > 1 and dimension != "length":
         raise ValueError(f"{stripped!r}: write one number and one unit")
-    return sign * total
+    return -total if stripped[0] in "-−" else total
+
+
+def _choices(dimension: str) -> str:
+    return ", ".join(unit for unit in UNITS[dimension] if unit != "°")
+
+
+def _no_quantity(text: str, dimension: str) -> str:
+    """Tell a bare number from something that is no quantity at all."""
+    if _PLAIN.match(text) is not None:
+        return f"{text!r} has no unit; write one of {_choices(dimension)}"
+    return f"{text!r} is no quantity; write a number and one of {_choices(dimension)}"
+
+
+def _factor(written: str, dimension: str, text: str) -> float:
+    """Factor to SI of a unit as written."""
+    unit = _ALIASES.get(written.lower(), written.lower())
+    if unit not in UNITS[dimension]:
+        raise ValueError(f"{text!r}: unit {written!r} is not one of {_choices(dimension)}")
+    return UNITS[dimension][unit]

@@ -1,0 +1,404 @@
+"""field.toml as settings: every key known, every quantity with its unit, every slip told."""
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from difflib import get_close_matches
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any, Final, Literal, cast, get_args
+
+from lakemap.basis.errors import Problem, ProblemLog
+from lakemap.basis.quantities import parse_quantity
+from lakemap.basis.records import (
+    ZONE_KINDS,
+    Accuracy,
+    Levels,
+    Rule,
+    Season,
+    Settings,
+    Storm,
+    Units,
+    Wake,
+)
+from lakemap.inputs.tables import decode, read_bytes
+from lakemap.loads.wakes import NEAREST_M
+
+_FULL_TURN = 360.0
+_NO_SOURCE = "no source given; check your local code"
+_PHONE_POSITION = "4.16 m"  # 16 ft read as a median radius, one axis: GPS.gov, GPS accuracy
+_DISTANCE_RULES = ("neighbour", "shore", "shore_max", *ZONE_KINDS)
+_DEPTH_RULES = ("bed", "jump_depth")
+_HOLDINGS = ("practice", "unburied", "buried")
+_MODES = ("full_circle", "same_wind")
+_SITE_WEIGHTS: Mapping[str, float] = MappingProxyType(
+    {"spare": 3.0, "shelter": 2.0, "depth": 1.0, "way": 1.0, "line": 1.0}
+)
+_MONTH_DAY = re.compile(r"(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])")
+_KEYS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "": (
+            "name", "units", "crs", "levels", "storm", "wake", "accuracy", "rules", "season",
+            "sites", "sizing",
+        ),
+        "levels": ("low", "normal", "high", "soundings"),
+        "storm": ("wind", "gust", "current", "from_deg", "return_period"),
+        "wake": ("height", "period", "at", "nearest"),
+        "accuracy": ("position", "depth", "level", "line", "layer"),
+        "rules": (*_DISTANCE_RULES, *_DEPTH_RULES, "deck_area_max"),
+        "season": ("set", "lift", "marking"),
+        "sites": ("weights",),
+        "sites.weights": tuple(_SITE_WEIGHTS),
+        "sizing": ("holding", "people"),
+    }
+)  # fmt: skip
+_RULE_KEYS: Final = {
+    **{f"rules.{kind}": ("distance", "source") for kind in _DISTANCE_RULES},
+    "rules.neighbour": ("distance", "mode", "source"),
+    "rules.bed": ("depth", "source"),
+    "rules.jump_depth": ("depth", "beyond", "source"),
+    "rules.deck_area_max": ("area", "source"),
+}
+
+
+class _Reader:
+    """One TOML document, asked key by key; every slip goes to the log."""
+
+    def __init__(self, document: Mapping[str, Any], text: str, file: str, log: ProblemLog) -> None:
+        self._document = document
+        self._lines = text.splitlines()
+        self._file = file
+        self._log = log
+
+    def tell(self, code: str, text: str, path: str, *, fatal: bool = True) -> None:
+        """Keep one problem at a key."""
+        self._log.add(
+            Problem(
+                code=code,
+                text=text,
+                file=self._file,
+                row=self._row(path),
+                column=path,
+                fatal=fatal,
+            )
+        )
+
+    def _row(self, path: str) -> int | None:
+        """Line of a key or of its table, as far as a plain look finds it."""
+        table, _, key = path.rpartition(".")
+        here = ""
+        for number, line in enumerate(self._lines, start=1):
+            bare = line.strip()
+            if bare.startswith("["):
+                here = bare.strip("[] \t").split("]")[0]
+                if here == path:
+                    return number
+            elif here == table and re.match(rf"[\"']?{re.escape(key)}[\"']?\s*=", bare):
+                return number
+        return None
+
+    def get(self, path: str) -> object:
+        """Return what stands at a key; None where nothing does."""
+        found: object = self._document
+        for part in path.split("."):
+            if not isinstance(found, dict):
+                return None
+            found = found.get(part)
+        return found
+
+    def check_keys(self) -> None:
+        """Tell every key that is not known, with the nearest that is."""
+        tables = {**_KEYS, **_RULE_KEYS}
+        for path, keys in tables.items():
+            table = self._document if not path else self.get(path)
+            if table is None:
+                continue
+            if not isinstance(table, dict):
+                self.tell("not_a_table", f"must be a table: [{path}] and keys below it", path)
+                continue
+            for key in table:
+                if key not in keys:
+                    full = f"{path}.{key}" if path else key
+                    near = get_close_matches(key, keys, n=1, cutoff=0.0)
+                    text = f"unknown key; the nearest known one is {near[0]!r}"
+                    self.tell("unknown_key", text, full)
+
+    def text(self, path: str, default: str | None) -> str | None:
+        """Return a text, or its default."""
+        value = self.get(path)
+        if value is None:
+            return default
+        if not isinstance(value, str):
+            self.tell("not_text", f'{value!r} must be text in quotes, as "{value}"', path)
+            return default
+        return value.strip()
+
+    def choice(self, path: str, choices: Sequence[str], default: str) -> str:
+        """Return one of some words, or the default."""
+        value = self.text(path, default) or default
+        if value in choices:
+            return value
+        near = get_close_matches(value, choices, n=1)
+        hint = f"; did you mean {near[0]!r}?" if near else ""
+        self.tell("bad_choice", f"{value!r} is none of {', '.join(choices)}{hint}", path)
+        return default
+
+    def quantity(
+        self, path: str, dimension: str, default: str | None, *, least: float | None = 0.0
+    ) -> float | None:
+        """Return a quantity in SI, or its default; no less than `least`."""
+        value = self.get(path)
+        if value is None or value == "":
+            return None if default is None else parse_quantity(default, dimension)
+        try:
+            if not isinstance(value, str):
+                example = default or {"length": "1.5 ft", "years": "25 years"}.get(dimension, "")
+                raise ValueError(  # noqa: TRY004 - a slip in the file, not in the code
+                    f'{value!r} has no unit; write a quantity in quotes, as "{example}"'
+                )
+            found = parse_quantity(value, dimension)
+            if least is not None and found < least:
+                raise ValueError(f"{value!r} must not be below {least:g}")
+        except ValueError as error:
+            self.tell("bad_quantity", str(error), path)
+            return None if default is None else parse_quantity(default, dimension)
+        return found
+
+    def si(self, path: str, dimension: str, default: str) -> float:
+        """Return a quantity that has a default, in SI; must be above 0 where it divides."""
+        return cast("float", self.quantity(path, dimension, default))
+
+    def above(self, path: str, dimension: str, default: str) -> float:
+        """Return a quantity above 0, in SI."""
+        value = self.si(path, dimension, default)
+        if value > 0:
+            return value
+        self.tell("bad_quantity", f"{self.get(path)!r} must be above 0", path)
+        return parse_quantity(default, dimension)
+
+    def number(self, path: str, default: float) -> float:
+        """Return a plain number of 0 or more."""
+        value = self.get(path)
+        if value is None:
+            return default
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not value >= 0:
+            self.tell("bad_number", f"{value!r} must be a number from 0 on", path)
+            return default
+        return float(value)
+
+
+def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings | None:
+    """Read field.toml.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    log : ProblemLog
+        Gains every problem.
+    folder_name : str
+        The field's name where the file has none.
+
+    Returns
+    -------
+    Settings or None
+        Defaults filled in; None where the file can't be read or the levels are missing.
+    """
+    data = read_bytes(path, log)
+    text = None if data is None else decode(data, path, log)
+    if text is None:
+        return None
+    try:
+        document = tomllib.loads(text.replace("\r\n", "\n"))
+    except tomllib.TOMLDecodeError as error:
+        found = re.search(r"at line (\d+)", str(error))
+        words = re.sub(r"\s*\(at .*\)$", "", str(error))
+        row = int(found.group(1)) if found else None
+        hint = 'quantities stand in quotes, as wind = "50 mph"'
+        log.add(
+            Problem(
+                code="bad_toml",
+                text=f"this line can't be read ({words}); {hint}",
+                file=path.name,
+                row=row,
+            )
+        )
+        return None
+    reader = _Reader(document, text, path.name, log)
+    reader.check_keys()
+    levels = _levels(reader)
+    storm, accuracy = _storm(reader), _accuracy(reader)
+    rules = MappingProxyType(dict(_rules(reader)))
+    wake, season, people = _wake(reader), _season(reader), _people(reader)
+    weights = {
+        key: reader.number(f"sites.weights.{key}", default)
+        for key, default in _SITE_WEIGHTS.items()
+    }
+    units = cast("Units", reader.choice("units", get_args(Units), "ft-lb"))
+    holding = reader.choice("sizing.holding", _HOLDINGS, "practice")
+    if levels is None:
+        return None
+    return Settings(
+        name=reader.text("name", None) or folder_name,
+        units=units,
+        crs=reader.text("crs", "EPSG:4326") or "EPSG:4326",
+        levels=levels,
+        storm=storm,
+        wake=wake,
+        accuracy=accuracy,
+        rules=rules,
+        season=season,
+        site_weights=MappingProxyType(weights),
+        holding=cast('Literal["practice", "unburied", "buried"]', holding),
+        people=people,
+    )
+
+
+def _levels(reader: _Reader) -> Levels | None:
+    """Levels of the lake; low, normal and high must be there."""
+    found = {
+        key: reader.quantity(f"levels.{key}", "length", None, least=None)
+        for key in ("low", "normal", "high", "soundings")
+    }
+    for key in ("low", "normal", "high"):
+        if reader.get(f"levels.{key}") in (None, ""):
+            text = f'is missing; write the gauge at {key} water, as {key} = "0 ft"'
+            reader.tell("level_missing", text, f"levels.{key}")
+    low, normal, high = found["low"], found["normal"], found["high"]
+    if low is None or normal is None or high is None:
+        return None
+    if not low <= normal <= high:
+        text = "low, normal and high must rise in this order; up is +"
+        reader.tell("levels_order", text, "levels")
+    soundings = found["soundings"]
+    return Levels(
+        low_m=low,
+        normal_m=normal,
+        high_m=high,
+        soundings_m=normal if soundings is None else soundings,
+    )
+
+
+def _storm(reader: _Reader) -> Storm:
+    wind = reader.si("storm.wind", "speed", "50 mph")
+    gust = reader.quantity(
+        "storm.gust", "speed", "70 mph" if reader.get("storm.wind") is None else None
+    )
+    if gust is not None and gust < wind:
+        text = f"{reader.get('storm.gust')!r} must not be below the mean wind"
+        reader.tell("gust_below_wind", text, "storm.gust")
+    years = reader.quantity("storm.return_period", "years", None)
+    if years is not None and (reader.get("storm.wind") or reader.get("storm.gust")):
+        text = "give either wind and gust, or a return_period with a wind file"
+        reader.tell("two_winds", text, "storm.return_period")
+    return Storm(
+        wind_m_s=wind,
+        gust_m_s=gust,
+        current_m_s=reader.si("storm.current", "speed", "0 mph"),
+        from_deg=_bearings(reader),
+        return_period_years=years,
+    )
+
+
+def _bearings(reader: _Reader) -> tuple[float, ...] | None:
+    """Bearings that the storm may come from; None: all."""
+    value = reader.get("storm.from_deg")
+    if value is None or value == "all":
+        return None
+    listed = value if isinstance(value, list) else [value]
+    sound = [
+        float(one)
+        for one in listed
+        if isinstance(one, (int, float)) and not isinstance(one, bool) and 0 <= one <= _FULL_TURN
+    ]
+    if not listed or len(sound) < len(listed):
+        text = f'{value!r} must be "all", or a list of true bearings from 0 to 360, as [225, 270]'
+        reader.tell("bad_bearings", text, "storm.from_deg")
+        return None
+    return tuple(sound)
+
+
+def _wake(reader: _Reader) -> Wake:
+    wake = Wake(
+        height_m=reader.si("wake.height", "length", "2 ft"),
+        period_s=reader.above("wake.period", "time", "2.2 s"),
+        at_m=reader.above("wake.at", "length", "100 ft"),
+        nearest_m=reader.above("wake.nearest", "length", "50 ft"),
+    )
+    if wake.nearest_m < min(wake.at_m, NEAREST_M) * (1 - 1e-9):
+        text = (
+            "boats pass nearer than 50 ft and nearer than where the wake's height is given: it is"
+            " reckoned beyond what the law of its decay holds for; give its height there (`at`)"
+        )
+        reader.tell("wake_too_near", text, "wake.nearest", fatal=False)
+    return wake
+
+
+def _accuracy(reader: _Reader) -> Accuracy:
+    return Accuracy(
+        position_m=reader.si("accuracy.position", "length", _PHONE_POSITION),
+        position_given=reader.get("accuracy.position") not in (None, ""),
+        depth_m=reader.quantity("accuracy.depth", "length", None),
+        level_m=reader.si("accuracy.level", "length", "0.25 ft"),
+        line_m=reader.si("accuracy.line", "length", "0.5 ft"),
+        layer_m=reader.si("accuracy.layer", "length", "5 ft"),
+    )
+
+
+def _rules(reader: _Reader) -> Iterator[tuple[str, Rule]]:
+    """Rules that have a table; one without its limit is told."""
+    limits = {
+        **dict.fromkeys(_DISTANCE_RULES, ("distance", "length", "20 ft")),
+        **dict.fromkeys(_DEPTH_RULES, ("depth", "length", "8 ft")),
+        "deck_area_max": ("area", "area", "100 ft2"),
+    }
+    for kind, (key, dimension, example) in limits.items():
+        table = reader.get(f"rules.{kind}")
+        if not isinstance(table, dict):
+            continue
+        path = f"rules.{kind}"
+        if key not in table:
+            reader.tell("rule_without_limit", f'needs {key}, as {key} = "{example}"', path)
+            continue
+        limit = reader.quantity(f"{path}.{key}", dimension, None)
+        if limit is None:
+            continue
+        yield (
+            kind,
+            Rule(
+                kind=kind,
+                limit=limit,
+                source=reader.text(f"{path}.source", None) or _NO_SOURCE,
+                beyond_m=reader.si(f"{path}.beyond", "length", "0 ft"),
+                mode=cast(
+                    'Literal["full_circle", "same_wind"]',
+                    reader.choice(f"{path}.mode", _MODES, "full_circle"),
+                ),
+            ),
+        )
+
+
+def _season(reader: _Reader) -> Season:
+    days = {}
+    for key in ("set", "lift"):
+        day = reader.text(f"season.{key}", None)
+        if day and not _MONTH_DAY.fullmatch(day):
+            text = f"{day!r} is no day of the year; write month-day, as 05-15"
+            reader.tell("bad_date", text, f"season.{key}")
+            day = None
+        days[key] = day or None
+    return Season(
+        set_on=days["set"],
+        lift_on=days["lift"],
+        marking=reader.text("season.marking", None) or None,
+    )
+
+
+def _people(reader: _Reader) -> int:
+    value = reader.get("sizing.people")
+    if value is None:
+        return 4
+    if isinstance(value, bool) or not isinstance(value, int) or value < 0:
+        reader.tell("bad_number", f"{value!r} must be a whole number from 0 on", "sizing.people")
+        return 4
+    return value
