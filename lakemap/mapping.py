@@ -20,7 +20,7 @@ from lakemap.clearances.records import (
 )
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
-from lakemap.lake.soundings import SortedSoundings, sort_soundings
+from lakemap.lake.soundings import SortedSoundings, outlying_soundings, sort_soundings
 from lakemap.rig.first_sizing import size_floats
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.placement import PlacementQuestion, place
@@ -215,13 +215,13 @@ def _lay_out(field: Field) -> _Ground:
     if field.soundings is not None and field.soundings.depth_m.size:
         every_xy = np.column_stack(projection.to_xy(field.soundings.lon, field.soundings.lat))
         found = sort_soundings(every_xy, field.soundings.depth_m, water)
-        problems = _sounding_problems(field, found)
         xy, depth_m = found.xy, found.depth_m
         if depth_m.size:
             levels = field.settings.levels
             surface = DepthSurface.from_soundings(
                 xy, depth_m, water, shore_depth_m=levels.soundings_m - levels.normal_m
             )
+        problems = _sounding_problems(field, found, surface)
     shapely.prepare(water)
     return _Ground(
         projection=projection,
@@ -234,17 +234,21 @@ def _lay_out(field: Field) -> _Ground:
     )
 
 
-def _sounding_problems(field: Field, found: SortedSoundings) -> tuple[Problem, ...]:
+def _sounding_problems(
+    field: Field, found: SortedSoundings, surface: DepthSurface | None
+) -> tuple[Problem, ...]:
     """Say which soundings were left out, and which look odd."""
     soundings = field.soundings
     if soundings is None:
         return ()
+    none = np.empty(0, dtype=np.int64)
+    odd = none if surface is None else found.index[outlying_soundings(surface)]
     said = (
         ("soundings_on_land", found.on_land, "on land, left out"),
         ("soundings_doubled", found.doubled, "at a place sounded before, left out"),
         (
             "soundings_outlying",
-            found.outlying,
+            odd,
             "far from what its neighbours say, kept; look again",
         ),
     )

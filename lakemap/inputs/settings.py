@@ -151,18 +151,10 @@ class _Reader:
         if value is None or value == "":
             return None if default is None else parse_quantity(default, dimension)
         try:
-            if not isinstance(value, str):
-                example = default or {"length": "1.5 ft", "years": "25 years"}.get(dimension, "")
-                raise ValueError(  # noqa: TRY004 - a slip in the file, not in the code
-                    f'{value!r} has no unit; write a quantity in quotes, as "{example}"'
-                )
-            found = parse_quantity(value, dimension)
-            if least is not None and found < least:
-                raise ValueError(f"{value!r} must not be below {least:g}")
+            return _quantity_of(value, dimension, default, least)
         except ValueError as error:
             self.tell("bad_quantity", str(error), path)
             return None if default is None else parse_quantity(default, dimension)
-        return found
 
     def si(self, path: str, dimension: str, default: str) -> float:
         """Return a quantity that has a default, in SI; must be above 0 where it divides."""
@@ -185,6 +177,19 @@ class _Reader:
             self.tell("bad_number", f"{value!r} must be a number from 0 on", path)
             return default
         return float(value)
+
+
+def _quantity_of(value: object, dimension: str, default: str | None, least: float | None) -> float:
+    """Read one quantity; raises with what would be right."""
+    if not isinstance(value, str):
+        example = default or {"length": "1.5 ft", "years": "25 years"}.get(dimension, "")
+        raise ValueError(  # noqa: TRY004 - a slip in the file, not in the code
+            f'{value!r} has no unit; write a quantity in quotes, as "{example}"'
+        )
+    found = parse_quantity(value, dimension)
+    if least is not None and found < least:
+        raise ValueError(f"{value!r} must not be below {least:g}")
+    return found
 
 
 def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings | None:
@@ -281,9 +286,7 @@ def _levels(reader: _Reader) -> Levels | None:
 
 def _storm(reader: _Reader) -> Storm:
     wind = reader.si("storm.wind", "speed", "50 mph")
-    gust = reader.quantity(
-        "storm.gust", "speed", "70 mph" if reader.get("storm.wind") is None else None
-    )
+    gust = reader.quantity("storm.gust", "speed", None)
     if gust is not None and gust < wind:
         text = f"{reader.get('storm.gust')!r} must not be below the mean wind"
         reader.tell("gust_below_wind", text, "storm.gust")

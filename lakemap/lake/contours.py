@@ -135,7 +135,7 @@ def unsounded(surface: DepthSurface) -> Geometry:
     shapely geometry
         In metres, possibly empty.
     """
-    return unsounded_area(surface.mesh, least_width_m=_SLIVER_M)
+    return unsounded_area(surface.mesh, surface.water, least_width_m=_SLIVER_M)
 
 
 def _with_shore(surface: DepthSurface, grid: DepthGrid) -> FloatArray:

@@ -74,7 +74,8 @@ class DepthSurface:
         Returns
         -------
         ndarray, shape [n]
-            Depth [m]; NaN where no sounding reaches: all corners of the triangle lie on the shore.
+            Depth [m]; NaN where nobody has sounded: all corners of the triangle lie on the shore,
+            or the nearest sounding is far off compared with the gaps between soundings.
 
         Raises
         ------
@@ -107,6 +108,9 @@ class DepthSurface:
         depth = np.full(len(xy), self.shore_depth_m)
         depth[wet] = _interpolate(mesh, triangle[wet], xy[wet])
         depth[wet & ~mesh.sounded[triangle]] = np.nan
+        if np.isfinite(mesh.far_m):
+            away, _ = mesh.tree.query(xy, distance_upper_bound=mesh.far_m)
+            depth[np.isinf(away)] = np.nan
         return depth
 
     def least_within(self, xy: ArrayLike, radius_m: ArrayLike) -> FloatArray:

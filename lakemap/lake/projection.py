@@ -7,9 +7,13 @@ import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 from pyproj import Transformer
+from pyproj.exceptions import CRSError, ProjError
 
 from lakemap.basis.errors import RangeError
 from lakemap.basis.records import FloatArray, Geometry
+
+# what a coordinate system that nobody knows raises, wherever a library projects for us
+CRS_ERRORS = (CRSError, ProjError)
 
 
 @lru_cache(maxsize=64)

@@ -5,12 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import Delaunay, QhullError, cKDTree
 
-from lakemap.basis.records import BoolArray, FloatArray, Geometry, IntArray
+from lakemap.basis.records import FloatArray, Geometry, IntArray
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.water import inside
 
 _SAME_PLACE_M = 0.01
-_NEIGHBOURS = 8
 _OUTLYING_SPREADS = 6.0  # ours: beyond its neighbours by six robust spreads, and by 1 m
 _OUTLYING_M = 1.0
 _MAD_TO_SIGMA = 1.4826  # of a normal distribution
@@ -21,20 +20,17 @@ _LEAST_FOR_ERROR = 3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SortedSoundings:
-    """Soundings to use, and indices into those given that were left out or look odd."""
+    """Soundings to use, and indices into those given that were left out."""
 
     xy: FloatArray  # [k, 2]
     depth_m: FloatArray  # [k]
     on_land: IntArray  # left out
     doubled: IntArray  # left out; the first at that place has the median depth of all there
-    outlying: IntArray  # kept
+    index: IntArray  # [k], of those to use among those given
 
 
 def sort_soundings(xy: FloatArray, depth_m: FloatArray, water: Geometry) -> SortedSoundings:
-    """Leave out soundings on land and second ones at one place; find those that look odd.
-
-    A sounding is outlying (rule of ours) if it lies beyond the range of its 8 nearest by more than
-    1 m and more than 6 robust spreads of all such differences from the neighbours' median.
+    """Leave out soundings on land, and second ones at one place.
 
     Parameters
     ----------
@@ -60,13 +56,12 @@ def sort_soundings(xy: FloatArray, depth_m: FloatArray, water: Geometry) -> Sort
     if len(kept) < len(index):
         depth[first] = _medians(depth, group, len(first))
     doubled = np.setdiff1d(np.arange(len(index)), kept)
-    odd = _outlying(xy[index[kept]], depth[kept])
     return SortedSoundings(
         xy=xy[index[kept]],
         depth_m=depth[kept],
         on_land=np.flatnonzero(~wet),
         doubled=index[doubled],
-        outlying=index[kept[odd]],
+        index=index[kept],
     )
 
 
@@ -79,15 +74,40 @@ def _medians(depth: FloatArray, group: IntArray, groups: int) -> FloatArray:
     return medians
 
 
-def _outlying(xy: FloatArray, depth: FloatArray) -> BoolArray:
-    if len(depth) <= _NEIGHBOURS:
-        return np.zeros(len(depth), dtype=bool)
-    _, near = cKDTree(xy).query(xy, k=_NEIGHBOURS + 1)
-    around = depth[near[:, 1:]]  # the first neighbour is the sounding itself
-    spread = _MAD_TO_SIGMA * np.median(np.abs(depth - np.median(around, axis=1)))
-    slack = max(_OUTLYING_M, _OUTLYING_SPREADS * float(spread))
-    odd: BoolArray = (depth > around.max(axis=1) + slack) | (depth < around.min(axis=1) - slack)
-    return odd
+def outlying_soundings(surface: DepthSurface) -> IntArray:
+    """Find soundings that lie far from what their neighbours say; they are kept all the same.
+
+    Rule of ours: beyond the range of its neighbours in the triangulation, the shore among them, by
+    more than 1 m and more than 6 robust spreads of all soundings about their neighbours' mean.
+
+    Parameters
+    ----------
+    surface : DepthSurface
+        Of the lake.
+
+    Returns
+    -------
+    ndarray of int
+        Indices into the soundings that the surface was built from, ascending.
+    """
+    mesh = surface.mesh
+    if mesh.soundings < _LEAST_FOR_ERROR:
+        return np.empty(0, dtype=np.int64)
+    first, neighbours = mesh.delaunay.vertex_neighbor_vertices
+    around = mesh.depth_m[neighbours]
+    starts = first[: mesh.soundings]
+    high = np.maximum.reduceat(around, starts)
+    low = np.minimum.reduceat(around, starts)
+    count = np.diff(first[: mesh.soundings + 1])
+    mean = np.add.reduceat(around, starts)[: mesh.soundings] / count
+    depth = mesh.depth_m[: mesh.soundings]
+    # the last group would run on into the shore's neighbours
+    last = around[first[mesh.soundings - 1] : first[mesh.soundings]]
+    high[-1], low[-1], mean[-1] = last.max(), last.min(), last.mean()
+    spread = _MAD_TO_SIGMA * float(np.median(np.abs(depth - mean)))
+    slack = max(_OUTLYING_M, _OUTLYING_SPREADS * spread)
+    odd = (depth > high + slack) | (depth < low - slack)
+    return np.sort(mesh.kept[np.flatnonzero(odd)])
 
 
 def leave_out_error(surface: DepthSurface, at_xy: FloatArray) -> FloatArray:
@@ -116,7 +136,7 @@ def leave_out_error(surface: DepthSurface, at_xy: FloatArray) -> FloatArray:
         return error
     xy = mesh.xy[: mesh.soundings]
     count = min(_NEAREST, mesh.soundings)
-    _, near = cKDTree(xy).query(at_xy[known], k=count)
+    _, near = mesh.tree.query(at_xy[known], k=count)
     wanted = np.unique(near)
     if len(wanted) > _MOST_LEFT_OUT:
         wanted = wanted[:: len(wanted) // _MOST_LEFT_OUT + 1]

@@ -13,6 +13,9 @@ _BLOCK_M = 1.0  # soundings within one such block are one sounding: their median
 _ON_SHORE_M = 1e-3  # a sounding this near the shore says nothing that the shore does not
 _SHORTEST_M = 0.1  # shore pieces are not cut below this; only a needle-sharp cape needs it
 _ROUNDS = 40
+# ours: farther from any sounding than four times the widest gaps between soundings nobody has
+# sounded; fewer soundings than these say nothing of how wide their gaps are
+_FAR_GAPS, _WIDE_SHARE, _LEAST_FOR_GAPS = 4.0, 90, 30
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,9 +29,12 @@ class Triangulation:
     xy: FloatArray  # [p, 2]
     depth_m: FloatArray  # [p]
     soundings: int
+    kept: IntArray  # index of each of them among those given
     corners: IntArray  # [t, 3], all triangles of `delaunay`
     wet: BoolArray  # [t]: lies in the water
     sounded: BoolArray  # [t]: lies in the water and has a sounding for a corner
+    tree: cKDTree  # of the soundings
+    far_m: float  # farther than this from any sounding no depth is known
 
 
 def triangulate(
@@ -62,7 +68,7 @@ def triangulate(
     shore = np.unique(np.concatenate([start, end]), axis=0)
     away, _ = cKDTree(shore).query(inner)
     off_shore = away > _ON_SHORE_M
-    inner, inner_depth = inner[off_shore], inner_depth[off_shore]
+    inner, inner_depth, kept = inner[off_shore], inner_depth[off_shore], kept[off_shore]
     points = np.concatenate([inner, shore])
     delaunay = Delaunay(points)
     corners = delaunay.simplices.astype(np.int64)
@@ -70,15 +76,32 @@ def triangulate(
     wet = np.ones(len(corners), dtype=bool)
     # a triangle with a sounding for a corner cannot lie on land: no edge crosses the shore
     wet[shore_only] = inside(water, points[corners[shore_only]].mean(axis=1))
+    tree = cKDTree(inner)
     return Triangulation(
         delaunay=delaunay,
         xy=points,
         depth_m=np.concatenate([inner_depth, np.full(len(shore), float(shore_depth_m))]),
         soundings=len(inner),
+        kept=kept,
         corners=corners,
         wet=wet,
         sounded=wet & ~shore_only,
+        tree=tree,
+        far_m=_far(points, corners[wet], len(inner)),
     )
+
+
+def _far(xy: FloatArray, corners: IntArray, soundings: int) -> float:
+    """Four times the circumradius that nine in ten triangles between soundings keep under."""
+    if soundings < _LEAST_FOR_GAPS:
+        return np.inf
+    between = corners[(corners < soundings).sum(axis=1) >= 2]  # noqa: PLR2004 - two soundings
+    p = xy[between]
+    sides = np.hypot(*np.moveaxis(p - np.roll(p, 1, axis=1), 2, 0))
+    e1, e2 = p[:, 1] - p[:, 0], p[:, 2] - p[:, 0]
+    area = np.abs(e1[:, 0] * e2[:, 1] - e1[:, 1] * e2[:, 0]) / 2
+    round_ = sides.prod(axis=1) / np.maximum(4 * area, 1e-12)
+    return _FAR_GAPS * float(np.percentile(round_, _WIDE_SHARE))
 
 
 def _block_medians(xy: FloatArray, depth_m: FloatArray) -> IntArray:
@@ -115,13 +138,15 @@ def _split_shore(water: Geometry, soundings: FloatArray) -> tuple[FloatArray, Fl
     return start, end
 
 
-def unsounded_area(mesh: Triangulation, *, least_width_m: float) -> Geometry:
-    """Return the water that no sounding reaches, slivers along the shore left out.
+def unsounded_area(mesh: Triangulation, water: Geometry, *, least_width_m: float) -> Geometry:
+    """Return the water whose depth nobody has sounded, slivers along the shore left out.
 
     Parameters
     ----------
     mesh : Triangulation
         Of the lake.
+    water : shapely Polygon or MultiPolygon
+        The lake, metres.
     least_width_m : float
         Parts narrower than this are left out [m].
 
@@ -130,7 +155,12 @@ def unsounded_area(mesh: Triangulation, *, least_width_m: float) -> Geometry:
     shapely geometry
         Polygons in metres, possibly empty.
     """
-    bare = mesh.corners[mesh.wet & ~mesh.sounded]
-    triangles = shapely.polygons(mesh.xy[bare]) if len(bare) else []
+    bare = [shapely.polygons(mesh.xy[mesh.corners[mesh.wet & ~mesh.sounded]])]
+    if np.isfinite(mesh.far_m):
+        soundings = mesh.xy[: mesh.soundings]
+        cell = np.unique(np.floor(soundings / (mesh.far_m / 6)), axis=0, return_index=True)[1]
+        near = shapely.buffer(shapely.points(soundings[cell]), mesh.far_m, quad_segs=8)
+        bare.append(np.array([shapely.difference(water, shapely.union_all(near))]))
     half = least_width_m / 2
-    return shapely.buffer(shapely.buffer(shapely.union_all(triangles), -half), half)
+    area = shapely.union_all(np.concatenate(bare))
+    return shapely.buffer(shapely.buffer(area, -half), half)
