@@ -1,5 +1,6 @@
 """Words in, words out: the `lakemap` command."""
 
+import argparse
 import sys
 from collections.abc import Sequence
 
@@ -40,13 +41,13 @@ def main(argv: Sequence[str] | None = None) -> int:
     return _run(asked)
 
 
-def _run(asked: object) -> int:
+def _run(asked: argparse.Namespace) -> int:
     """Run the command that was asked for, and tell what went wrong as words, never a traceback."""
     from lakemap.cli import commands  # noqa: PLC0415 - `--help` needs none of what commands need
 
     as_json = getattr(asked, "json", False)
     try:
-        return int(commands.RUN[asked.command](asked))  # type: ignore[attr-defined]
+        return int(commands.RUN[asked.command](asked))
     except BadInputError as error:
         say_problems(error.problems, as_json=as_json)
         return FAILED

@@ -195,15 +195,18 @@ def _add_rig(parser: argparse.ArgumentParser) -> None:
         'lakemap rig --depth "10 ft" --length "10 ft" --width "8 ft" --bottom sand',
         "lakemap rig --depth 3.2m --length 3m --width 2.5m --out float-12.html",
     )
-    length = {"metavar": "LENGTH"}
-    parser.add_argument("--depth", **length, help="depth at the primary, at normal level")
-    parser.add_argument("--length", **length, help="the deck's longer side")
-    parser.add_argument("--width", **length, help="the deck's shorter side")
+    parser.add_argument("--depth", metavar="LENGTH", help="depth at the primary, at normal level")
+    parser.add_argument("--length", metavar="LENGTH", help="the deck's longer side")
+    parser.add_argument("--width", metavar="LENGTH", help="the deck's shorter side")
     parser.add_argument("--bottom", help="sand, gravel, silt, mud, clay or rock")
-    parser.add_argument("--low", **length, help="how far the lake falls below normal (0 ft)")
-    parser.add_argument("--high", **length, help="how far the lake rises above normal (0 ft)")
+    parser.add_argument(
+        "--low", metavar="LENGTH", help="how far the lake falls below normal (0 ft)"
+    )
+    parser.add_argument(
+        "--high", metavar="LENGTH", help="how far the lake rises above normal (0 ft)"
+    )
     parser.add_argument("--tubes", type=int, metavar="N", help="number of tubes (2)")
-    parser.add_argument("--tube-diameter", **length, help="of each tube (19 in)")
+    parser.add_argument("--tube-diameter", metavar="LENGTH", help="of each tube (19 in)")
     parser.add_argument("--weight", metavar="WEIGHT", help="of the float, dry, such as 900 lb")
     parser.add_argument("--hook", choices=("centre", "edge"), default="centre")
     parser.add_argument("--people", type=int, metavar="N", default=4, help="aboard at once (4)")

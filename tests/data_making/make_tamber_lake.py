@@ -60,7 +60,7 @@ ALDER = ring((-40, 26), 27, 19, 0.5)
 WREN = ring((132, -14), 14, 11, 2.0)
 LAKE = shapely.Polygon(SHORE, [ALDER[::-1], WREN[::-1]])
 EDGE = shapely.LinearRing(SHORE)
-BARE = shapely.box(-330, -26, -182, 130)  # the bay that nobody has sounded
+BARE = shapely.box(-330, -26, -198, 108)  # the bay that nobody has sounded
 SHOAL = np.array([44.0, 4.0])
 
 
@@ -169,7 +169,7 @@ MOVED = {
     "4": (0.0, 26.0),
     "13": (-4.0, 25.5),
     "14": (0.0, 18.5),
-    "15": (-8.0, 26.0),
+    "15": (0.0, 26.0),
     "18": (0.0, 22.0),
 }
 

@@ -1,0 +1,216 @@
+"""Cautions for people's safety: each written once, each shown where its condition holds."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from lakemap.basis.quantities import FOOT_M
+from lakemap.mapping import AssessedFloat, Assessment
+
+_SHALLOW_M: Final = 9 * FOOT_M.value  # American Red Cross: headfirst entries in 9 ft at least
+_COLD_MONTHS: Final = (1, 2, 3, 4, 5, 10, 11, 12)
+_HEAVY_N: Final = 220.0  # about 50 lb: what two people still lift by hand (ours)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """One caution and when it is shown."""
+
+    key: str
+    text: str
+    of_field: Callable[[Assessment], bool]
+    of_float: Callable[[AssessedFloat, Assessment], bool]
+
+
+def _always_field(_assessment: Assessment) -> bool:
+    return True
+
+
+def _always_float(one: AssessedFloat, _assessment: Assessment) -> bool:
+    return one.verdict is not None
+
+
+def _any_float(
+    holds: Callable[[AssessedFloat, Assessment], bool],
+) -> Callable[[Assessment], bool]:
+    def of_field(assessment: Assessment) -> bool:
+        return any(holds(one, assessment) for one in assessment.floats)
+
+    return of_field
+
+
+def _under_load(one: AssessedFloat, _assessment: Assessment) -> bool:
+    wet = one.sizing.primary.wet_n
+    return one.verdict is not None and wet is not None and wet > 0
+
+
+def _lifting(one: AssessedFloat, _assessment: Assessment) -> bool:
+    dry = one.sizing.primary.dry_n
+    return one.verdict is not None and dry is not None and dry > _HEAVY_N
+
+
+def _shallow(one: AssessedFloat, _assessment: Assessment) -> bool:
+    least = one.shallowest_m if one.shallowest_m is not None else one.depth_m[0]
+    return one.verdict is not None and least is not None and least < _SHALLOW_M
+
+
+def _cold(assessment: Assessment) -> bool:
+    season = assessment.field.settings.season
+    days = [day for day in (season.set_on, season.lift_on) if day]
+    return not days or any(int(day[:2]) in _COLD_MONTHS for day in days)
+
+
+def _boats(assessment: Assessment) -> bool:
+    return assessment.field.settings.wake.height_m > 0 or any(
+        placed.zone.kind in {"channel", "ramp"} for placed in assessment.zones
+    )
+
+
+def _docks(assessment: Assessment) -> bool:
+    return any(placed.zone.kind == "dock" for placed in assessment.zones)
+
+
+def _example_rules(assessment: Assessment) -> bool:
+    rules = assessment.field.settings.rules.values()
+    return any("example" in rule.source.lower() for rule in rules)
+
+
+def _rough(assessment: Assessment) -> bool:
+    return assessment.field.lake_is_rough
+
+
+def _phone(assessment: Assessment) -> bool:
+    return not assessment.field.settings.accuracy.position_given
+
+
+def _of_its_field(
+    holds: Callable[[Assessment], bool],
+) -> Callable[[AssessedFloat, Assessment], bool]:
+    def of_float(one: AssessedFloat, assessment: Assessment) -> bool:
+        return one.verdict is not None and holds(assessment)
+
+    return of_float
+
+
+def _never_float(_one: AssessedFloat, _assessment: Assessment) -> bool:
+    return False
+
+
+CAUTIONS: Final = (
+    Caution(
+        key="code_decides",
+        text="Local codes, permits and licensed practice decide; this map only helps to think.",
+        of_field=_always_field,
+        of_float=_always_float,
+    ),
+    Caution(
+        key="example_rules",
+        text="The rules are examples: put your local code in their place.",
+        of_field=_example_rules,
+        of_float=_never_float,
+    ),
+    Caution(
+        key="under_load",
+        text=(
+            "A line under load can part and recoil: stand out of its pull and out of its bights,"
+            " and ease it before you undo or cut anything."
+        ),
+        of_field=_any_float(_under_load),
+        of_float=_under_load,
+    ),
+    Caution(
+        key="lifting",
+        text=(
+            "A cluster weighs two to three times as much in air as in water, and mud holds it:"
+            " lift slowly, nobody under it, gear rated for the dry weight."
+        ),
+        of_field=_any_float(_lifting),
+        of_float=_lifting,
+    ),
+    Caution(
+        key="diving",
+        text=(
+            "Lines on the bed entangle: no breath-hold diving on a rig under load, nobody in the"
+            " water while a hoist or boat pulls, a buddy and a line cutter; diving for pay is for"
+            " licensed divers."
+        ),
+        of_field=_any_float(_under_load),
+        of_float=_under_load,
+    ),
+    Caution(
+        key="shallow",
+        text=(
+            "Shallow water or a cluster may lie under a jumping float: no headfirst entries where"
+            " there is less than 9 ft (2.75 m)."
+        ),
+        of_field=_any_float(_shallow),
+        of_float=_shallow,
+    ),
+    Caution(
+        key="cold",
+        text="Spring and autumn water is cold: wear a life jacket and don't work alone.",
+        of_field=_cold,
+        of_float=_of_its_field(_cold),
+    ),
+    Caution(
+        key="boats",
+        text="Boats and propellers: keep a lookout, engine off when somebody is in the water.",
+        of_field=_boats,
+        of_float=_of_its_field(_boats),
+    ),
+    Caution(
+        key="shock",
+        text="Docks with shore power can leak current into fresh water: don't swim near them.",
+        of_field=_docks,
+        of_float=_never_float,
+    ),
+    Caution(
+        key="rough_lake",
+        text="The shore is only a rough square: draw the real one before you rely on any gap.",
+        of_field=_rough,
+        of_float=_of_its_field(_rough),
+    ),
+    Caution(
+        key="phone_positions",
+        text=(
+            "How good the positions are was not said: a phone's are taken, 13.6 ft (4.16 m) one way"
+            " as a standard uncertainty."
+        ),
+        of_field=_phone,
+        of_float=_never_float,
+    ),
+)
+
+
+def cautions_for(assessment: Assessment) -> list[Caution]:
+    """Return the cautions whose condition holds for a field.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+
+    Returns
+    -------
+    list of Caution
+        In the order in which they are shown.
+    """
+    return [caution for caution in CAUTIONS if caution.of_field(assessment)]
+
+
+def cautions_for_float(one: AssessedFloat, assessment: Assessment) -> list[Caution]:
+    """Return the cautions whose condition holds for one float.
+
+    Parameters
+    ----------
+    one : AssessedFloat
+        Of the assessment.
+    assessment : Assessment
+        Of the field.
+
+    Returns
+    -------
+    list of Caution
+        In the order in which they are shown.
+    """
+    return [caution for caution in CAUTIONS if caution.of_float(one, assessment)]
