@@ -117,7 +117,7 @@ def depth_contours(
     for depth in depths_m:
         found: Any = generator.lines(depth)
         lines = [line for line in found if len(line) > 1]
-        kept = shapely.difference(shapely.multilinestrings(lines), bare)
+        kept = shapely.difference(shapely.MultiLineString(lines), bare)
         contours.append(shapely.intersection(kept, surface.water))
     return contours
 

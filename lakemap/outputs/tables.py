@@ -179,7 +179,7 @@ def size_table(assessment: Assessment, *, colour: bool = False) -> str:
     lines += [
         "",
         "Primary and secondary count blocks; weights in water are the least, for dry blocks.",
-        "* chosen by the tool. Practice: blocks for primary and secondary by common practice, no published source.",
+        "* chosen by the tool. Practice: blocks by common practice, no published source.",
         "Loads, holding and strength of the line are not computed yet.",
         "Local codes, permits and licensed practice decide.",
     ]

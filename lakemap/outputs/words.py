@@ -26,6 +26,10 @@ KIND_WORDS: Final = {
     "ramp": "ramp",
     "dock": "dock",
 }
+MONTHS: Final = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
 _NUMBERS: Final = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven",
     "Twelve",
@@ -379,3 +383,31 @@ def sorted_floats(assessment: Assessment) -> list[AssessedFloat]:
         return VERDICT_ORDER.index(one.verdict), spare, at
 
     return [one for _, one in sorted(enumerate(assessment.floats), key=key)]
+
+
+def signed_text(metres: float, assessment: Assessment) -> str:
+    """Return a height on the gauge with its sign: `−1.5 ft`, `+1 ft`, `0 ft`."""
+    text = asked_text(abs(metres), assessment.field.settings.units)
+    sign = "−" if metres < 0 else "+" if metres > 0 else ""
+    return f"{sign}{text}"
+
+
+def level_names(assessment: Assessment) -> list[str]:
+    """Return the words on the level switch: low, normal, high.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+
+    Returns
+    -------
+    list of str
+        Three, with the gauge's figures.
+    """
+    levels = assessment.field.settings.levels
+    return [
+        f"Low water {signed_text(levels.low_m, assessment)}",
+        "Normal" if levels.normal_m == 0 else f"Normal {signed_text(levels.normal_m, assessment)}",
+        f"High {signed_text(levels.high_m, assessment)}",
+    ]

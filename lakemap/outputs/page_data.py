@@ -1,0 +1,222 @@
+"""An assessment as the page's data: one JSON-able dict, every number and sentence ready to show."""
+
+from datetime import date
+from typing import Any
+
+import numpy as np
+import shapely
+
+from lakemap.basis.quantities import FOOT_M
+from lakemap.basis.records import FloatArray, Geometry
+from lakemap.basis.wording import compass_text, length_text, length_unit, speed_text
+from lakemap.mapping import Assessment
+from lakemap.outputs.cautions import CAUTIONS, cautions_for
+from lakemap.outputs.page_floats import float_data
+from lakemap.outputs.scene import CM, Scene, cm, lines_of, rings_of, wind_drawn
+from lakemap.outputs.words import (
+    GROUP_TITLES,
+    MONTHS,
+    headline,
+    island_name,
+    level_names,
+    signed_text,
+    sorted_floats,
+    verdict_counts,
+)
+
+_GRID_NODES = 100  # for the depth at the pointer: finer than a finger
+
+
+def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str, Any]:
+    """Return all that the page shows.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+    scene : Scene
+        Of the same field.
+    owners : bool
+        True puts owners, permits and notes in.
+
+    Returns
+    -------
+    dict
+        Coordinates in whole centimetres, texts ready to show, in the user's units.
+    """
+    field, settings = assessment.field, assessment.field.settings
+    units = settings.units
+    wind = wind_drawn(assessment)
+    order = sorted_floats(assessment)
+    place = {id(one): k for k, one in enumerate(assessment.floats)}
+    return {
+        "title": settings.name,
+        "subtitle": subtitle(assessment),
+        "headline": headline(assessment),
+        "counts": verdict_counts(assessment),
+        "groups": [[key or "retired", title] for key, title in GROUP_TITLES.items()],
+        "rules": _rules(assessment),
+        "unit": length_unit(units),
+        "unitM": FOOT_M.value if units == "ft-lb" else 1.0,
+        "levels": level_names(assessment),
+        "footer": footer(assessment),
+        "warn": "Example rules: your local code decides"
+        if any(c.key == "example_rules" for c in cautions_for(assessment))
+        else "Local codes, permits and licensed practice decide",
+        "wind": wind,
+        "bounds": [cm(value) for value in scene.bounds],
+        "water": _rings(scene.water),
+        "bands": [_rings(band) for band in scene.bands[1:]],
+        "bandEdges": list(scene.band_edges),
+        "contours": [[c.label, _lines(c.lines)] for c in scene.contours],
+        "bare": _rings(scene.bare),
+        "islands": _islands(assessment),
+        "grid": _grid(assessment, scene),
+        "soundings": [
+            [cm(x), cm(y), text]
+            for (x, y), text in zip(scene.soundings_xy.tolist(), scene.soundings_text, strict=True)
+        ],
+        "zones": [
+            {
+                "kind": zone.kind,
+                "name": zone.name,
+                "area": _rings(zone.area),
+                "keep": _rings(shapely.buffer(zone.area, zone.keep_m, quad_segs=8))
+                if zone.keep_m > 0
+                else [],
+                "at": [cm(v) for v in shapely.get_coordinates(_label_point(zone.area))[0]],
+            }
+            for zone in scene.zones
+        ],
+        "floats": [float_data(one, assessment, wind, owners=owners) for one in assessment.floats],
+        "order": [place[id(one)] for one in order],
+        "cautionTexts": {caution.key: caution.text for caution in CAUTIONS},
+        "cautions": [caution.key for caution in cautions_for(assessment)],
+        "notes": [problem.line() for problem in assessment.problems],
+        "folder": field.folder,
+    }
+
+
+def _rules(assessment: Assessment) -> dict[str, str]:
+    """The words of each rule, by the kind of clearance that it asks."""
+    words = {kind: rule.source for kind, rule in assessment.field.settings.rules.items()}
+    also = {"float": "neighbour", "island": "shore"}
+    return words | {kind: words[name] for kind, name in also.items() if name in words}
+
+
+def _label_point(area: Geometry) -> Geometry:
+    parts = shapely.get_parts(area)
+    largest = parts[int(np.argmax(shapely.area(parts)))]
+    return shapely.point_on_surface(largest)
+
+
+def _deltas(xy: FloatArray) -> list[int]:
+    """Whole centimetres, each point as the step from the one before."""
+    whole = np.round(xy * CM).astype(np.int64)
+    steps: list[int] = (
+        np.diff(whole, axis=0, prepend=np.zeros((1, 2), dtype=np.int64)).reshape(-1).tolist()
+    )
+    return steps
+
+
+def _rings(area: Geometry) -> list[list[list[int]]]:
+    return [[_deltas(ring) for ring in rings] for rings in rings_of(area)]
+
+
+def _lines(lines: Geometry) -> list[list[int]]:
+    return [_deltas(line) for line in lines_of(lines)]
+
+
+def _islands(assessment: Assessment) -> list[list[Any]]:
+    """Named islands and where their names stand."""
+    named = []
+    for k, own in enumerate(assessment.field.island_names, start=1):
+        if own:
+            rings = [r for p in shapely.get_parts(assessment.water) for r in p.interiors]
+            at = shapely.get_coordinates(shapely.point_on_surface(shapely.Polygon(rings[k - 1])))[0]
+            named.append([island_name(assessment.field, f"island {k}"), cm(at[0]), cm(at[1])])
+    return named
+
+
+def _grid(assessment: Assessment, scene: Scene) -> dict[str, Any] | None:
+    """Depths at normal level on a coarse grid, in centimetres; None on land."""
+    if scene.grid is None:
+        return None
+    levels = assessment.field.settings.levels
+    skip = max(1, max(scene.grid.depth_m.shape) // _GRID_NODES)
+    depth = scene.grid.depth_m[::skip, ::skip] + levels.normal_m - levels.soundings_m
+    x, y = scene.grid.x_m[::skip], scene.grid.y_m[::skip]
+    values = np.where(np.isnan(depth), -9999, np.round(depth * CM)).astype(int)
+    return {
+        "x0": cm(x[0]),
+        "y0": cm(y[0]),
+        "step": cm(x[1] - x[0]),
+        "columns": len(x),
+        "depth": values.reshape(-1).tolist(),
+    }
+
+
+def long_date(day: date | None) -> str:
+    """Return a date in words, `14 June 2025`; empty for none."""
+    return "" if day is None else f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+
+
+def subtitle(assessment: Assessment) -> str:
+    """Return the line under the title: how many floats are checked, for what, and the data's date.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+
+    Returns
+    -------
+    str
+        One line.
+    """
+    counts = verdict_counts(assessment)
+    checked = sum(number for word, number in counts.items() if word != "retired")
+    rule = assessment.field.settings.rules.get("neighbour")
+    wind = "in one steady wind" if rule and rule.mode == "same_wind" else "in any wind"
+    parts = [f"{checked} floats checked at the lowest water, {wind}"]
+    if assessment.field.dated is not None:
+        parts.append(f"data of {long_date(assessment.field.dated)}")
+    return " · ".join(parts)
+
+
+def footer(assessment: Assessment) -> list[list[str]]:
+    """Return what stands at the foot: levels, storm, wind drawn, accuracy, soundings.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+
+    Returns
+    -------
+    list of list of str
+        Pairs of name and value.
+    """
+    settings = assessment.field.settings
+    units, levels, storm = settings.units, settings.levels, settings.storm
+    low, high = signed_text(levels.low_m, assessment), signed_text(levels.high_m, assessment)
+    gust = "" if storm.gust_m_s is None else f", gusts {speed_text(storm.gust_m_s, units)}"
+    wind = wind_drawn(assessment)
+    lying = (
+        "each in line with its own rig"
+        if wind is None
+        else f"in a wind from the {compass_text(wind)}"
+    )
+    good = length_text(settings.accuracy.position_m, units)
+    pairs = [
+        ["Levels", f"{low} to {high}"],
+        ["Storm", f"{speed_text(storm.wind_m_s, units)}{gust}"],
+        ["Drawn lying", lying],
+        [
+            "Positions good to",
+            good if settings.accuracy.position_given else f"{good}, a phone’s (assumed)",
+        ],
+    ]
+    if assessment.field.soundings_dated is not None:
+        pairs.append(["Soundings", long_date(assessment.field.soundings_dated)])
+    return pairs
