@@ -159,18 +159,24 @@ def zones(frontages):
         dock = shapely.LineString([along(share, -1), along(share, 8)])
         yield {"kind": "dock", "name": f"dock {number}", "width_ft": 5}, dock
     for number, (area, _) in frontages.items():
-        yield {"kind": "frontage", "name": f"lot {number}", "lot": number}, area
+        lot = JOINED.get(number, number)
+        also = "" if lot == number else ", second part"
+        yield {"kind": "frontage", "name": f"lot {lot}{also}", "lot": lot}, area
 
 
+JOINED = {"19": "18"}  # lots whose owner bought the neighbour's frontage
 NO_FLOAT_LOTS = {5, 6, 11, 12, 16, 17, 19, 20, 24, 27, 28, 29, 36}
 # lot -> how far from the middle of the lot along the shore, and out from the shore, in metres
 MOVED = {
-    "1": (3.0, 25.0),
+    "1": (1.8, 25.4),
+    "2": (2.2, 25.0),
     "4": (0.0, 26.0),
+    "7": (-0.4, 23.6),
     "13": (-4.0, 25.5),
     "14": (0.0, 18.5),
     "15": (0.0, 26.0),
     "18": (0.0, 22.0),
+    "35": (-2.0, 23.4),
 }
 
 
@@ -191,14 +197,14 @@ def floats(frontages):
     yield "26", np.array([8.0, -30.0]), "d", "", ours
     yield "27", np.array([-92.0, 32.0]), "b", "", ours
     yield "28", np.array([-44.0, -20.5]), "d", "", ours
-    yield "29", np.array([94.0, -16.0]), "a", "", ours
+    yield "29", np.array([92.0, -16.0]), "a", "", ours
     yield "30", np.array([118.0, 24.0]), "c", "", ours
     yield "31", np.array([172.0, -28.0]), "f", "", ours | {"position_of": "secondary"}
     yield "32", np.array([118.6, -76.0]), "b", "", ours
     yield "33", np.array([31.0, -114.0]), "d", "", ours
     yield "34", np.array([-118.0, -84.0]), "b", "", ours | {"position_of": "float"}
     yield "35", np.array([-63.0, -50.5]), "e", "", ours
-    yield "36", np.array([-6.0, 52.0]), "a", "", proposed
+    yield "36", np.array([-4.6, 53.2]), "a", "", proposed
     yield "37", np.array([62.0, -42.0]), "c", "", proposed
     yield "38", np.array([-128.0, 16.0]), "b", "", proposed
     yield "39", np.array([6.0, -62.0]), "e", "", ours | {"status": "retired"}
@@ -208,7 +214,7 @@ def floats(frontages):
 HEADER = (
     "float_id", "lon", "lat", "position_of", "wind_from_deg", "status", "owner", "lot", "length_ft",
     "width_ft", "flotation", "tubes", "tube_diameter_in", "tube_length_ft", "float_weight_lb", "hook",
-    "depth_ft", "riser_length_ft", "ground_length_ft", "absorber_length_ft", "primary_blocks",
+    "hook_depth_in", "depth_ft", "riser_length_ft", "ground_length_ft", "absorber_length_ft", "primary_blocks",
     "secondary_blocks", "block", "chain", "chain_grade", "cable", "cable_parts", "cable_ends",
     "fittings", "bearing_deg", "bottom", "set_on", "permit", "note",
 )  # fmt: skip
@@ -245,7 +251,7 @@ def float_rows(frontages):
         row |= apart
         if apart.get("status") == "proposed":
             row |= dict.fromkeys(
-                ("set_on", "bearing_deg", "primary_blocks", "secondary_blocks"), ""
+                ("set_on", "bearing_deg", "primary_blocks", "secondary_blocks", "hook_depth_in"), ""
             )
         elif k % 7 == 3:
             row["bearing_deg"] = ""
@@ -257,6 +263,10 @@ def float_rows(frontages):
             row |= {"flotation": "billets"} | dict.fromkeys(
                 ("tubes", "tube_diameter_in", "tube_length_ft"), ""
             )
+        if name in {"26", "29"}:
+            row["hook"] = "edge"
+        if k % 3 != 1:
+            row["hook_depth_in"] = {16: -8, 19: -9, 22: -11}[diameter]
         if lot:
             row["permit"] = f"TL-{2000 + int(lot) * 7}"
         yield [row[column] for column in HEADER]
@@ -304,11 +314,11 @@ at = "100 ft"
 nearest = "50 ft"
 
 [accuracy]                          # standard uncertainty, one axis
-position = "1.5 ft"                 # fixes averaged over several days
+position = "3 ft"                   # fixes averaged over several days
 depth = "0.5 ft"
 level = "0.25 ft"
 line = "0.5 ft"
-layer = "1.5 ft"
+layer = "2 ft"
 
 [rules.neighbour]
 distance = "5 ft"
