@@ -230,7 +230,7 @@ def _deep(depth: float, units: Units) -> str:
 
 def _the(one: Clearance, name: str) -> str:
     """A common name takes an article, a proper one none."""
-    is_common = name[:1].islower() and not name.startswith(("the ", "island "))
+    is_common = name[:1].islower() and not name.startswith(("the ", "island ", "float "))
     return f"the {name}" if is_common and one.kind != "island" else name
 
 

@@ -1,0 +1,41 @@
+"""The map library's own files, from the installed package."""
+
+import re
+from dataclasses import dataclass
+from importlib.metadata import PackageNotFoundError, files
+
+from lakemap.basis.errors import BadInputError, Problem
+
+_PACKAGE = "django-js-lib-leaflet"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MapLibrary:
+    """Script and style of the map library."""
+
+    script: str
+    style: str
+
+
+def map_library() -> MapLibrary:
+    """Read the map library from its installed package.
+
+    Returns
+    -------
+    MapLibrary
+        The style without its pictures, which the page does not use, so that nothing is fetched.
+
+    Raises
+    ------
+    BadInputError
+        If the package is not installed, or has no such files.
+    """
+    try:
+        held = {path.name: path.locate() for path in files(_PACKAGE) or []}
+        script = held["leaflet.js"].read_text(encoding="utf-8")
+        style = held["leaflet.css"].read_text(encoding="utf-8")
+    except (PackageNotFoundError, KeyError, OSError) as error:
+        text = f"the package {_PACKAGE} is missing or broken: install lakemap again with pip"
+        raise BadInputError([Problem(code="no_map_library", text=text)]) from error
+    script = re.sub(r"//# sourceMappingURL=.*", "", script)
+    return MapLibrary(script=script, style=re.sub(r"url\([^)]*\)", "none", style))

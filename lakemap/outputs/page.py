@@ -1,0 +1,205 @@
+"""The map page: one HTML file that needs no network."""
+
+import base64
+import hashlib
+import json
+import re
+from collections.abc import Mapping
+from html import escape
+from importlib.resources import files
+from os import PathLike
+from pathlib import Path
+from typing import Any
+
+import folium
+from branca.element import Element
+
+from lakemap.mapping import Assessment
+from lakemap.outputs.atomic import write_atomic
+from lakemap.outputs.field_sheet import SHEET_CSS, sheet_html
+from lakemap.outputs.key import key_html
+from lakemap.outputs.leaflet_files import map_library
+from lakemap.outputs.page_data import page_data
+from lakemap.outputs.scene import build_scene
+
+_SCRIPTS = ("data.js", "draw.js", "panel.js", "app.js")
+_POLICY = (
+    "default-src 'none'; img-src data:; style-src {styles}; script-src {scripts};"
+    " base-uri 'none'; form-action 'none'"
+)
+_POLICY_SLOT = "<!--slot:policy-->"
+_INLINE_SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
+_INLINE_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
+
+
+class _Plain(Element):  # type: ignore[misc] - the library is untyped
+    """Text that goes into the page as it stands; the library would read it as a template."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.text = text
+
+    def render(self, **_kwargs: object) -> str:
+        """Return the text."""
+        return self.text
+
+
+class FieldMap(folium.Map):  # type: ignore[misc] - the library is untyped
+    """A map page whose library, style and data all stand in the one file.
+
+    Parameters
+    ----------
+    head : str
+        Goes into the head: policy, title, styles, the map library.
+    body : str
+        The page itself with its data.
+    script : str
+        Draws the data.
+    """
+
+    default_js: list[tuple[str, str]] = []  # noqa: RUF012 - the library's own name and form
+    default_css: list[tuple[str, str]] = []  # noqa: RUF012
+
+    def __init__(self, *, head: str, body: str, script: str) -> None:
+        super().__init__(tiles=None)
+        self._head, self._body, self._script = head, body, script
+
+    def render(self, **kwargs: object) -> str:
+        """Return the whole page."""
+        figure = self.get_root()
+        figure.header.add_child(_Plain(self._head), name="head")
+        figure.html.add_child(_Plain(self._body), name="body")
+        figure.script.add_child(_Plain(self._script), name="script")
+        figure.header.render(**kwargs)
+        return str(figure._template.render(this=figure, kwargs=kwargs))  # noqa: SLF001 - see _Plain
+
+
+def draw(assessment: Assessment, path: str | PathLike[str], *, owners: bool = False) -> None:
+    """Write the map of a field as one HTML file, whole or not at all.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+    path : str or path
+        Where the file is to stand; its folder must exist.
+    owners : bool
+        True puts owners, permits and notes into the file; else they are not in it at all.
+    """
+    write_atomic(Path(path), page_html(assessment, owners=owners))
+
+
+def page_html(assessment: Assessment, *, owners: bool = False) -> str:
+    """Return the map page; the same assessment gives the same text.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+    owners : bool
+        True puts owners, permits and notes into it.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    scene = build_scene(assessment)
+    data = page_data(assessment, scene, owners=owners)
+    data["geo"] = _geo(assessment)
+    library = map_library()
+    style = library.style + _asset("page.css") + SHEET_CSS
+    head = (
+        f"{_POLICY_SLOT}"
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{escape(data['title'])}</title>"
+        f"<style>{style}</style>"
+        f"<script>{library.script}</script>"
+    )
+    page = FieldMap(
+        head=head,
+        body=_body(
+            data, sheet_html(assessment, scene, owners=owners), key_html(scene, data["unit"])
+        ),
+        script="\n".join(_asset(name) for name in _SCRIPTS),
+    )
+    text = page.render().replace("<html>", '<html lang="en">', 1)
+    return text.replace(_POLICY_SLOT, _policy(text), 1)
+
+
+def _asset(name: str) -> str:
+    return files("lakemap.outputs").joinpath("assets", name).read_text(encoding="utf-8")
+
+
+def _policy(text: str) -> str:
+    """The content security policy, with the hash of every inline script and style."""
+    hashes = {
+        name: " ".join(dict.fromkeys(_hash(found) for found in pattern.findall(text)))
+        for name, pattern in (("scripts", _INLINE_SCRIPT), ("styles", _INLINE_STYLE))
+    }
+    return f'<meta http-equiv="Content-Security-Policy" content="{_POLICY.format(**hashes)}">'
+
+
+def _hash(text: str) -> str:
+    digest = hashlib.sha256(text.encode("utf-8")).digest()
+    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
+
+
+def embedded_json(data: Mapping[str, Any]) -> str:
+    """Return JSON that can stand in a script block: nothing in it can end the block.
+
+    Parameters
+    ----------
+    data : mapping
+        JSON-able.
+
+    Returns
+    -------
+    str
+        With <, >, & and the two line ends that scripts know as escapes.
+    """
+    text = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    for sign in "<>&\u2028\u2029":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return text
+
+
+def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
+    """The page's own markup with its texts in their places, all escaped."""
+    levels = "".join(
+        f'<button aria-pressed="{str(k == 0).lower()}">{escape(name)}</button>'
+        for k, name in enumerate(data["levels"])
+    )
+    counts = data["counts"]
+    under = " · ".join(
+        f"{counts[word]} {word}" for word in ("tight", "unknown", "clear") if counts[word]
+    )
+    foot = "".join(
+        f'<span class="{"opt" if k > 2 else ""}">{escape(name)} <b>{escape(value)}</b></span>'  # noqa: PLR2004 - the first three always show
+        for k, (name, value) in enumerate(data["footer"])
+    )
+    slots = {
+        "title": escape(data["title"]),
+        "subtitle": escape(data["subtitle"]),
+        "levels": levels,
+        "where": '<button id="where" class="where">Where am I</button>',
+        "headline": escape(data["headline"]),
+        "counts": escape(under),
+        "key": key,
+        "foot": f'<span class="facts">{foot}</span><span class="warn">{escape(data["warn"])}</span>',
+        "data": embedded_json(data),
+        "sheet": sheet,
+    }
+    template = _asset("page.html")
+    # in one pass, so that a slot's name in somebody's text stays text
+    return re.sub(r"<!--slot:(\w+)-->", lambda found: slots[found.group(1)], template)
+
+
+def _geo(assessment: Assessment) -> list[float]:
+    """Centre, and metres per degree there, for the dot of where one stands: good to a metre."""
+    where = assessment.projection
+    (east, _), (_, north) = (
+        [float(value[0]) for value in where.to_xy([where.lon0 + dx], [where.lat0 + dy])]
+        for dx, dy in ((1e-3, 0.0), (0.0, 1e-3))
+    )
+    return [where.lat0, where.lon0, round(north * 1e3, 3), round(east * 1e3, 3)]
