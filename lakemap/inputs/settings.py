@@ -29,6 +29,12 @@ _NO_SOURCE = "no source given; check your local code"
 _PHONE_POSITION = "4.16 m"  # 16 ft read as a median radius, one axis: GPS.gov, GPS accuracy
 _DISTANCE_RULES = ("neighbour", "shore", "shore_max", *ZONE_KINDS)
 _DEPTH_RULES = ("bed", "jump_depth")
+# what `lakemap start` writes; standing there word for word, they are nobody's reading yet
+GUESSED_LEVELS: Final = """\
+low = "-1 ft"        # a guess until you write your own
+normal = "0 ft"      # a guess until you write your own
+high = "1 ft"        # a guess until you write your own
+"""
 _HOLDINGS = ("practice", "unburied", "buried")
 _MODES = ("full_circle", "same_wind")
 _SITE_WEIGHTS: Mapping[str, float] = MappingProxyType(
@@ -232,6 +238,9 @@ def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings 
     reader = _Reader(document, text, path.name, log)
     reader.check_keys()
     levels = _levels(reader)
+    if GUESSED_LEVELS in text.replace("\r\n", "\n"):
+        said = "these are still the guesses that `lakemap start` wrote; write your gauge's readings"
+        reader.tell("levels_guessed", said, "levels", fatal=False)
     storm, accuracy = _storm(reader), _accuracy(reader)
     rules = MappingProxyType(dict(_rules(reader)))
     wake, season, people = _wake(reader), _season(reader), _people(reader)
