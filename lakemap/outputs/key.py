@@ -6,74 +6,77 @@ from typing import Final
 from lakemap.outputs.scene import Scene
 
 WATER: Final = ("#E4F1F2", "#CDE4EA", "#B3D3E0", "#97C0D5", "#7BABC9", "#6096BB")
+_INK: Final = 'stroke="#12232E"'
+_ZONE: Final = 'stroke="#2F4A45"'
+
+
+def _path(d: str, look: str) -> str:
+    return f'<path d="{d}" {look}/>'
+
+
+def _rect(at: tuple[float, float, float, float], look: str) -> str:
+    x, y, width, height = at
+    return f'<rect x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}" {look}/>'
+
+
+_AREA: Final = _rect((2, 2, 30, 12), f'fill="#fff" {_ZONE} stroke-width="1.2"')
+_RULE: Final = "M2 8H32"
 _LINES: Final = (
-    ("swing circle, conflict", '<path d="M2 8H32" stroke="#B3200C" stroke-width="3"/>'),
+    ("swing circle, conflict", _path(_RULE, 'stroke="#B3200C" stroke-width="3"')),
     (
         "tight",
-        '<path d="M2 8H32" stroke="#FFC44A" stroke-width="5"/>'
-        '<path d="M2 8H32" stroke="#6B4300" stroke-width="2" stroke-dasharray="7 4.5"/>',
+        _path(_RULE, 'stroke="#FFC44A" stroke-width="5"')
+        + _path(_RULE, 'stroke="#6B4300" stroke-width="2" stroke-dasharray="7 4.5"'),
     ),
-    ("clear", '<path d="M2 8H32" stroke="#1D4A63" stroke-width="1.3"/>'),
+    ("clear", _path(_RULE, 'stroke="#1D4A63" stroke-width="1.3"')),
     (
         "unknown: no depth known",
-        '<path d="M3 8H32" stroke="#4A4760" stroke-width="2.4" stroke-dasharray="0.1 4.6"'
-        ' stroke-linecap="round"/>',
+        _path(
+            "M3 8H32",
+            'stroke="#4A4760" stroke-width="2.4" stroke-dasharray="0.1 4.6" stroke-linecap="round"',
+        ),
     ),
     (
         "primary, secondary, float",
-        '<path d="M5 8H22" stroke="#12232E" stroke-width="1.3"/>'
-        '<rect x="2" y="5" width="6" height="6" fill="#12232E"/>'
-        '<rect x="12.5" y="5.5" width="5" height="5" fill="#fff" stroke="#12232E"/>'
-        '<rect x="22" y="4" width="10" height="8" fill="#fff" stroke="#12232E" stroke-width="1.3"/>',
+        _path("M5 8H22", f'{_INK} stroke-width="1.3"')
+        + _rect((2, 5, 6, 6), 'fill="#12232E"')
+        + _rect((12.5, 5.5, 5, 5), f'fill="#fff" {_INK}')
+        + _rect((22, 4, 10, 8), f'fill="#fff" {_INK} stroke-width="1.3"'),
     ),
     (
         "proposed float",
-        '<rect x="12" y="3" width="11" height="9" fill="#fff" stroke="#12232E" stroke-width="1.3"'
-        ' stroke-dasharray="2.2 1.6"/>',
+        _rect((12, 3, 11, 9), f'fill="#fff" {_INK} stroke-width="1.3" stroke-dasharray="2.2 1.6"'),
     ),
 )
-_AREA: Final = (
-    '<rect x="2" y="2" width="30" height="12" fill="#fff" stroke="#2F4A45" stroke-width="1.2"/>'
+_THIN: Final = f'{_ZONE} stroke-width="0.9"'
+_DOTS: Final = "".join(
+    f'<circle cx="{x}" cy="{y}" r="0.9" fill="#2F4A45"/>' for x in (7, 13, 19, 25) for y in (6, 10)
 )
+_CROSS: Final = "M4 14L14 2M14 14L24 2M24 14L31 5M4 2L14 14M14 2L24 14M24 2L31 11"
 _ZONES: Final = {
-    "swim_area": (
-        "swim area",
-        _AREA
-        + "".join(f'<circle cx="{x}" cy="{y}" r="0.9" fill="#2F4A45"/>' for x in (7, 13, 19, 25) for y in (6, 10)),
-    ),
+    "swim_area": ("swim area", _AREA + _DOTS),
     "channel": (
         "channel",
-        '<path d="M2 3H32M2 13H32" stroke="#2F4A45" stroke-width="1.5" stroke-dasharray="8 4"/>',
+        _path("M2 3H32M2 13H32", f'{_ZONE} stroke-width="1.5" stroke-dasharray="8 4"'),
     ),
-    "intake": (
-        "water intake",
-        _AREA + '<path d="M2 6H32M2 10H32M9 2V14M17 2V14M25 2V14" stroke="#2F4A45" stroke-width="0.8"/>',
-    ),
-    "hazard": (
-        "hazard",
-        _AREA + '<path d="M4 14L14 2M13 14L23 2M22 14L31 3" stroke="#2F4A45" stroke-width="0.9"/>',
-    ),
-    "no_float": (
-        "no-float area",
-        _AREA + '<path d="M4 14L14 2M14 14L24 2M24 14L31 5M4 2L14 14M14 2L24 14M24 2L31 11"'
-        ' stroke="#2F4A45" stroke-width="0.9"/>',
-    ),
-    "ramp": ("ramp", '<rect x="4" y="5" width="26" height="6" fill="#6F777A"/>'),
-    "dock": ("dock", '<rect x="4" y="6" width="26" height="4" fill="#5C5750"/>'),
+    "intake": ("water intake", _AREA + _path("M2 6H32M2 10H32M9 2V14M17 2V14M25 2V14", _THIN)),
+    "hazard": ("hazard", _AREA + _path("M4 14L14 2M13 14L23 2M22 14L31 3", _THIN)),
+    "no_float": ("no-float area", _AREA + _path(_CROSS, _THIN)),
+    "ramp": ("ramp", _rect((4, 5, 26, 6), 'fill="#6F777A"')),
+    "dock": ("dock", _rect((4, 6, 26, 4), 'fill="#5C5750"')),
     "frontage": (
         "frontage of a lot",
-        '<path d="M2 8H32" stroke="#2F4A45" stroke-width="0.9" stroke-dasharray="3 3" opacity="0.6"/>',
+        _path(_RULE, f'{_THIN} stroke-dasharray="3 3" opacity="0.6"'),
     ),
-}  # fmt: skip
+}
 _KEEP: Final = (
     "distance to keep",
-    '<path d="M2 8H32" stroke="#2F4A45" stroke-width="1.2" stroke-dasharray="1 3.4"'
-    ' stroke-linecap="round"/>',
+    _path(_RULE, f'{_ZONE} stroke-width="1.2" stroke-dasharray="1 3.4" stroke-linecap="round"'),
 )
 _BARE: Final = (
     "not sounded",
-    '<rect x="2" y="2" width="30" height="12" fill="#E6E8E7"/>'
-    '<path d="M4 14L14 2M14 14L24 2M24 14L32 4" stroke="#8B969C" stroke-width="0.9"/>',
+    _rect((2, 2, 30, 12), 'fill="#E6E8E7"')
+    + _path("M4 14L14 2M14 14L24 2M24 14L32 4", 'stroke="#8B969C" stroke-width="0.9"'),
 )
 
 

@@ -27,6 +27,7 @@ _POLICY = (
     "default-src 'none'; img-src data:; style-src {styles}; script-src {scripts};"
     " base-uri 'none'; form-action 'none'"
 )
+_ALWAYS = 3  # facts at the foot that show on narrower screens too
 _POLICY_SLOT = "<!--slot:policy-->"
 _INLINE_SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
 _INLINE_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
@@ -175,7 +176,7 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         f"{counts[word]} {word}" for word in ("tight", "unknown", "clear") if counts[word]
     )
     foot = "".join(
-        f'<span class="{"opt" if k > 2 else ""}">{escape(name)} <b>{escape(value)}</b></span>'  # noqa: PLR2004 - the first three always show
+        f'<span class="{"opt" if k >= _ALWAYS else ""}">{escape(name)} <b>{escape(value)}</b></span>'
         for k, (name, value) in enumerate(data["footer"])
     )
     slots = {
