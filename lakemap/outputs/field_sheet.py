@@ -34,14 +34,14 @@ SHEET_CSS: Final = """
 .sheet .keys { display: flex; flex-wrap: wrap; gap: 3px 16px; align-items: center; margin: 8px 0; }
 .sheet .keys span { display: inline-flex; align-items: center; gap: 6px; }
 .sheet .all { columns: 3; column-gap: 16px; border-top: 1px solid #6f8089; border-bottom: 1px solid #6f8089; padding: 4px 0; font-size: 10.4px; }
-.sheet .all div { display: grid; grid-template-columns: 26px 48px 34px minmax(0, 1fr) 32px; gap: 5px; break-inside: avoid; border-bottom: 1px solid #e8eced; padding: 1px 0; line-height: 1.3; }
+.sheet .all div { display: grid; grid-template-columns: 26px 48px 34px minmax(0, 1fr) 38px; gap: 4px; break-inside: avoid; border-bottom: 1px solid #e8eced; padding: 1px 0; line-height: 1.3; }
 .sheet .all div > :nth-child(3), .sheet .all div > :nth-child(5) { text-align: right; }
 .sheet .all b, .sheet .all span { overflow: hidden; white-space: nowrap; text-overflow: ellipsis; } .sheet .all .h { color: #46565f; font-weight: 700; }
 .sheet .w-conflict { color: #b3200c; font-weight: 700; } .sheet .w-tight { color: #6b4300; font-weight: 700; }
 .sheet .foot2 { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; margin-top: 8px; }
 .sheet .foot2 ul { padding-left: 14px; } .sheet .foot2 h2 { font-size: 11.5px; }
 @media (max-width: 599px) { .sheet .all { columns: 1; font-size: 14px; } .sheet .all div { grid-template-columns: 44px 70px 54px minmax(0, 1fr) 50px; } .sheet .title { flex-direction: column; gap: 2px; } .sheet .right { text-align: left; } .sheet .foot2 { grid-template-columns: 1fr; font-size: 14px; } }
-@media print { @page { size: letter; margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; } .sheet .picture svg { max-height: 5.3in; } .sheet.many .picture svg { max-height: 4in; } .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9.6px; line-height: 1.25; margin-top: 5px; gap: 14px; } .sheet .foot2 li { margin: 0; } html, body { height: auto; } }
+@media print { @page { size: letter; margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; } .sheet .picture svg { max-height: 5.3in; } .sheet.many .picture svg { max-height: 3.6in; } .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; gap: 14px; grid-template-columns: 2fr 3fr; } .sheet p { font-size: 10px; } .sheet .all { font-size: 9.6px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } html, body { height: auto; } }
 """  # noqa: E501 - a style sheet
 
 

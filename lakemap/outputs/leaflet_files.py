@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, files
+from pathlib import Path
 
 from lakemap.basis.errors import BadInputError, Problem
 
@@ -31,7 +32,7 @@ def map_library() -> MapLibrary:
         If the package is not installed, or has no such files.
     """
     try:
-        held = {path.name: path.locate() for path in files(_PACKAGE) or []}
+        held = {path.name: Path(str(path.locate())) for path in files(_PACKAGE) or []}
         script = held["leaflet.js"].read_text(encoding="utf-8")
         style = held["leaflet.css"].read_text(encoding="utf-8")
     except (PackageNotFoundError, KeyError, OSError) as error:

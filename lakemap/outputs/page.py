@@ -33,7 +33,7 @@ _INLINE_SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
 _INLINE_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 
 
-class _Plain(Element):  # type: ignore[misc] - the library is untyped
+class _Plain(Element):
     """Text that goes into the page as it stands; the library would read it as a template."""
 
     def __init__(self, text: str) -> None:
@@ -45,7 +45,7 @@ class _Plain(Element):  # type: ignore[misc] - the library is untyped
         return self.text
 
 
-class FieldMap(folium.Map):  # type: ignore[misc] - the library is untyped
+class FieldMap(folium.Map):
     """A map page whose library, style and data all stand in the one file.
 
     Parameters
@@ -67,7 +67,7 @@ class FieldMap(folium.Map):  # type: ignore[misc] - the library is untyped
 
     def render(self, **kwargs: object) -> str:
         """Return the whole page."""
-        figure = self.get_root()
+        figure: Any = self.get_root()
         figure.header.add_child(_Plain(self._head), name="head")
         figure.html.add_child(_Plain(self._body), name="body")
         figure.script.add_child(_Plain(self._script), name="script")
@@ -176,9 +176,11 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         f"{counts[word]} {word}" for word in ("tight", "unknown", "clear") if counts[word]
     )
     foot = "".join(
-        f'<span class="{"opt" if k >= _ALWAYS else ""}">{escape(name)} <b>{escape(value)}</b></span>'
+        f'<span class="{"opt" if k >= _ALWAYS else ""}">'
+        f"{escape(name)} <b>{escape(value)}</b></span>"
         for k, (name, value) in enumerate(data["footer"])
     )
+    warn = escape(data["warn"])
     slots = {
         "title": escape(data["title"]),
         "subtitle": escape(data["subtitle"]),
@@ -187,7 +189,7 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         "headline": escape(data["headline"]),
         "counts": escape(under),
         "key": key,
-        "foot": f'<span class="facts">{foot}</span><span class="warn">{escape(data["warn"])}</span>',
+        "foot": f'<span class="facts">{foot}</span><span class="warn">{warn}</span>',
         "data": embedded_json(data),
         "sheet": sheet,
     }

@@ -67,7 +67,7 @@ def _fit(scene: Scene, width: float, height: float) -> Sheet:
 
 
 def field_svg(
-    assessment: Assessment, scene: Scene, *, width: float = 744.0, height: float = 509.0
+    assessment: Assessment, scene: Scene, *, width: float = 744.0, height: float = 412.0
 ) -> str:
     """Return the picture of a field.
 
@@ -369,7 +369,8 @@ def _scale_bar(sheet: Sheet) -> str:
         f'<path d="M16 {y + 14:g}H{16 + mw:.1f}M16 {y + 11:g}v6M{16 + mw:.1f} {y + 11:g}v6"'
         f' stroke="{INK}" fill="none"/>'
         f'<text x="{20 + fw:.1f}" y="{y + 5:g}" font-size="11" fill="{INK}">{feet:g} ft</text>'
-        f'<text x="{20 + mw:.1f}" y="{y + 18:g}" font-size="11" fill="{INK}">{metres:g} m</text></g>'
+        f'<text x="{20 + mw:.1f}" y="{y + 18:g}" font-size="11" fill="{INK}">{metres:g} m</text>'
+        "</g>"
     )
 
 
