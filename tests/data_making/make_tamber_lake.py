@@ -5,6 +5,7 @@ Run it from the top folder: python tests/data_making/make_tamber_lake.py
 
 import csv
 import json
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -86,7 +87,7 @@ def lots():
     """Frontages: pieces of water 46 m deep between lot lines square to the shore."""
     made = {}
     bounds = np.linspace(0.02, 0.975, 37)
-    for number, (start, end) in enumerate(zip(bounds[:-1], bounds[1:], strict=True), start=1):
+    for number, (start, end) in enumerate(pairwise(bounds), start=1):
         steps = np.linspace(start, end, 8)
         outer = [along(s, -3.0) for s in steps]
         inner = [along(s, 46.0) for s in steps[::-1]]
@@ -212,63 +213,73 @@ def floats(frontages):
 
 
 HEADER = (
-    "float_id", "lon", "lat", "position_of", "wind_from_deg", "status", "owner", "lot", "length_ft",
-    "width_ft", "flotation", "tubes", "tube_diameter_in", "tube_length_ft", "float_weight_lb", "hook",
-    "hook_depth_in", "depth_ft", "riser_length_ft", "ground_length_ft", "absorber_length_ft", "primary_blocks",
-    "secondary_blocks", "block", "chain", "chain_grade", "cable", "cable_parts", "cable_ends",
-    "fittings", "bearing_deg", "bottom", "set_on", "permit", "note",
+    "float_id", "lon", "lat", "position_of", "wind_from_deg", "status", "owner", "lot",
+    "length_ft", "width_ft", "flotation", "tubes", "tube_diameter_in", "tube_length_ft",
+    "float_weight_lb", "hook", "hook_depth_in", "riser_length_ft", "ground_length_ft",
+    "absorber_length_ft", "primary_blocks", "secondary_blocks", "block", "chain", "chain_grade",
+    "cable", "cable_parts", "cable_ends", "fittings", "bearing_deg", "bottom", "set_on", "permit",
+    "note",
 )  # fmt: skip
 FITTINGS = "eye bolt 5/8 in; shackle 1/2 in 2; link 5/8 in; swivel 1/2 in"
 BLANK_RIG = {"3", "20", "36", "37", "38"}  # nobody wrote down their lengths, or they are not built
-NOTES = {"9": "shares its ramp key with float 10", "14": "very low in the water with guests aboard",
-         "31": "primary is buried, only the secondary was found", "34": "seen from the boat only"}  # fmt: skip
+NOT_BUILT = ("set_on", "bearing_deg", "primary_blocks", "secondary_blocks", "hook_depth_in")
+HOOK_IN = {16: -8, 19: -9, 22: -11}  # by tube: the eye under the deck stands above the water
+APART = {
+    "2": {"flotation": "billets", "tubes": "", "tube_diameter_in": "", "tube_length_ft": ""},
+    "9": {"note": "shares its ramp key with float 10"},
+    "11": {"primary_blocks": 3, "secondary_blocks": 2},
+    "14": {"note": "very low in the water with guests aboard"},
+    "26": {"hook": "edge", "primary_blocks": 3, "secondary_blocks": 2},
+    "29": {"hook": "edge"},
+    "31": {"note": "primary is buried, only the secondary was found"},
+    "34": {"note": "seen from the boat only", "wind_from_deg": 250, "bearing_deg": ""},
+}
+
+
+def rig(size, rng):
+    """Deck, flotation and rig of a size, as an association's list would have them."""
+    long, wide, tubes, diameter, weight = SIZES[size]
+    return {
+        "length_ft": long, "width_ft": wide, "flotation": "tubes", "tubes": tubes,
+        "tube_diameter_in": diameter, "tube_length_ft": long, "float_weight_lb": weight,
+        "hook": "centre", "hook_depth_in": HOOK_IN[diameter], "block": "12-in hollow",
+        "bottom": rng.choice(["sand", "silt", "gravel", "mud"]), "chain": "3/8 in",
+        "chain_grade": 30, "cable": "5/16 in galvanised", "cable_parts": 2,
+        "cable_ends": rng.choice(["clips", "sleeves"]), "fittings": FITTINGS,
+        "absorber_length_ft": 4,
+        "set_on": f"{rng.integers(2016, 2026)}-05-{rng.integers(10, 29)}",
+        "primary_blocks": 5 + (tubes == 3) * 3 + (diameter == 22) * 2,
+        "secondary_blocks": 3 + (tubes == 3) * 2 + (diameter == 22),
+        "bearing_deg": round(float(rng.normal(70, 18))),
+    }  # fmt: skip
+
+
+def blanks(k, status):
+    """Columns that nobody has filled in."""
+    if status == "proposed":
+        return dict.fromkeys(NOT_BUILT, "")
+    left = [column for column, turn in (("bearing_deg", k % 7 == 3), ("hook_depth_in", k % 3 == 1))
+            if turn]  # fmt: skip
+    return dict.fromkeys(left, "")
 
 
 def float_rows(frontages):
     rng = np.random.default_rng(SEED + 2)
     yield HEADER
     for k, (name, place, size, lot, apart) in enumerate(floats(frontages)):
-        long, wide, tubes, diameter, weight = SIZES[size]
         deep = float(depth_ft(place[None])[0])
-        row = dict.fromkeys(HEADER, "")
         lon, lat = degrees(place)
+        row = dict.fromkeys(HEADER, "") | rig(size, rng)
         row |= {
             "float_id": name, "lon": f"{lon:.7f}", "lat": f"{lat:.7f}", "status": "set",
-            "owner": OWNERS[k % len(OWNERS)], "lot": lot, "length_ft": long, "width_ft": wide,
-            "flotation": "tubes", "tubes": tubes, "tube_diameter_in": diameter,
-            "tube_length_ft": long, "float_weight_lb": weight, "hook": "centre",
-            "block": "12-in hollow", "bottom": rng.choice(["sand", "silt", "gravel", "mud"]),
-            "chain": "3/8 in", "chain_grade": 30, "cable": "5/16 in galvanised", "cable_parts": 2,
-            "cable_ends": rng.choice(["clips", "sleeves"]), "fittings": FITTINGS,
-            "absorber_length_ft": 4, "set_on": f"{rng.integers(2016, 2026)}-05-{rng.integers(10, 29)}",
-            "primary_blocks": 5 + (tubes == 3) * 3 + (diameter == 22) * 2,
-            "secondary_blocks": 3 + (tubes == 3) * 2 + (diameter == 22),
-            "bearing_deg": round(float(rng.normal(70, 18))), "note": NOTES.get(name, ""),
+            "owner": OWNERS[k % len(OWNERS)], "lot": lot,
+            "permit": f"TL-{2000 + int(lot) * 7}" if lot else "",
         }  # fmt: skip
         if name not in BLANK_RIG:
             row["ground_length_ft"] = f"{np.ceil(deep):.0f}"
             row["riser_length_ft"] = f"{np.ceil(2 * (deep + 1 + 2.6)) / 2:g}"
         row |= apart
-        if apart.get("status") == "proposed":
-            row |= dict.fromkeys(
-                ("set_on", "bearing_deg", "primary_blocks", "secondary_blocks", "hook_depth_in"), ""
-            )
-        elif k % 7 == 3:
-            row["bearing_deg"] = ""
-        if apart.get("position_of") == "float":
-            row |= {"wind_from_deg": 250, "bearing_deg": ""}
-        if name in {"11", "26"}:
-            row |= {"primary_blocks": 3, "secondary_blocks": 2}
-        if name == "2":
-            row |= {"flotation": "billets"} | dict.fromkeys(
-                ("tubes", "tube_diameter_in", "tube_length_ft"), ""
-            )
-        if name in {"26", "29"}:
-            row["hook"] = "edge"
-        if k % 3 != 1:
-            row["hook_depth_in"] = {16: -8, 19: -9, 22: -11}[diameter]
-        if lot:
-            row["permit"] = f"TL-{2000 + int(lot) * 7}"
+        row |= blanks(k, row["status"]) | APART.get(name, {})
         yield [row[column] for column in HEADER]
 
 
