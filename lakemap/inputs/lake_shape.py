@@ -167,10 +167,10 @@ def _joined(
 ) -> tuple[Geometry, tuple[str | None, ...]]:
     """All parts as one multipolygon; overlapping ones are joined, and that is told."""
     parts = shapely.get_parts(shapely.get_parts(areas))
-    outline = shapely.multipolygons(parts)
+    outline = shapely.MultiPolygon(list(parts))
     if not shapely.is_valid(outline):
         sheet.caution("parts_joined", "parts of the lake overlap or touch; they were joined", None)
-        outline = shapely.multipolygons(shapely.get_parts(shapely.union_all(parts)))
+        outline = shapely.MultiPolygon(list(shapely.get_parts(shapely.union_all(parts))))
         names = None
     count = int(sum(shapely.get_num_interior_rings(part) for part in shapely.get_parts(outline)))
     if names is None or len(names) != count:

@@ -124,4 +124,4 @@ def _area_as_drawn(area: Geometry) -> float:
 
 def _as_multi(area: Geometry) -> Geometry:
     parts = [part for part in shapely.get_parts(shapely.get_parts(area)) if part.area > 0]
-    return shapely.multipolygons(parts)
+    return shapely.MultiPolygon(list(parts))

@@ -146,4 +146,4 @@ def _with_shore(surface: DepthSurface, grid: DepthGrid) -> FloatArray:
 def _polygons_of(geometry: Geometry) -> Geometry:
     """Return the polygons of a geometry as one multipolygon."""
     parts = shapely.get_parts(geometry)
-    return shapely.multipolygons([p for p in parts if p.geom_type == "Polygon" and p.area > 0])
+    return shapely.MultiPolygon([p for p in parts if p.geom_type == "Polygon" and p.area > 0])
