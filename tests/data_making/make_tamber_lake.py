@@ -156,7 +156,7 @@ def zones(frontages):
     yield {"kind": "no_float", "name": "loon nesting"}, shapely.Point(-150, -38).buffer(15)
     ramp = shapely.LineString([along(0.137, -4), along(0.137, 9)])
     yield {"kind": "ramp", "name": "boat ramp", "width_ft": 14}, ramp
-    for number, share in enumerate((0.055, 0.21, 0.43, 0.57, 0.66, 0.83, 0.91), start=1):
+    for number, share in enumerate((0.055, 0.21, 0.43, 0.57, 0.66, 0.775, 0.91), start=1):
         dock = shapely.LineString([along(share, -1), along(share, 8)])
         yield {"kind": "dock", "name": f"dock {number}", "width_ft": 5}, dock
     for number, (area, _) in frontages.items():
@@ -177,6 +177,8 @@ MOVED = {
     "14": (0.0, 18.5),
     "15": (0.0, 26.0),
     "18": (0.0, 22.0),
+    "31": (-0.6, 23.6),
+    "32": (3.0, 24.0),
     "35": (-2.0, 23.4),
 }
 
@@ -190,7 +192,8 @@ def floats(frontages):
     ):
         side, out = MOVED.get(lot, (rng.uniform(-1.5, 1.5), rng.uniform(23.0, 26.0)))
         place = along(share + side / EDGE.length, out)
-        yield str(number), place, sizes[(number * 5) % 6], lot, {}
+        size = "e" if lot == "31" else sizes[(number * 5) % 6]
+        yield str(number), place, size, lot, {}
     ours = {"owner": "association"}
     proposed = ours | {"status": "proposed"}
     yield "24", np.array([214.0, -20.0]), "b", "", ours
@@ -204,9 +207,9 @@ def floats(frontages):
     yield "32", np.array([118.6, -76.0]), "b", "", ours
     yield "33", np.array([31.0, -114.0]), "d", "", ours
     yield "34", np.array([-118.0, -84.0]), "b", "", ours | {"position_of": "float"}
-    yield "35", np.array([-63.0, -50.5]), "e", "", ours
+    yield "35", np.array([-57.6, -42.6]), "e", "", ours
     yield "36", np.array([-4.6, 53.2]), "a", "", proposed
-    yield "37", np.array([62.0, -42.0]), "c", "", proposed
+    yield "37", np.array([48.0, -38.0]), "c", "", proposed
     yield "38", np.array([-128.0, 16.0]), "b", "", proposed
     yield "39", np.array([6.0, -62.0]), "e", "", ours | {"status": "retired"}
     yield "40", np.array([180.0, 14.0]), "a", "", ours | {"status": "retired"}
