@@ -132,3 +132,30 @@ def square():
     ]
     beach = make_zone("swim_area", shapely.box(-10, -60, 10, -25), label="Beach")
     return make_field(floats, zones=[beach])
+
+
+LEAST_TOML = '[levels]\nlow = "-1 ft"\nnormal = "0 ft"\nhigh = "1 ft"\n'
+LAKE_CSV = "lon,lat\n-37.01,41.0\n-37.0,41.0\n-37.0,41.01\n-37.01,41.01\n"
+FLOATS_CSV = "float_id,lon,lat,length_ft,width_ft,depth_ft\n1,-37.005,41.005,10,8,10\n2,-37.004,41.006,12,10,12\n"
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """A function that writes a field folder: the least that works, with files added or replaced."""
+
+    def write(**files):
+        here = tmp_path / "pond"
+        here.mkdir(exist_ok=True)
+        content = {"field.toml": LEAST_TOML, "lake.csv": LAKE_CSV, "floats.csv": FLOATS_CSV} | {
+            name.replace("__", "."): text for name, text in files.items()
+        }
+        for name, text in content.items():
+            if text is None:
+                (here / name).unlink(missing_ok=True)
+            elif isinstance(text, bytes):
+                (here / name).write_bytes(text)
+            else:
+                (here / name).write_text(text, encoding="utf-8", newline="")
+        return here
+
+    return write

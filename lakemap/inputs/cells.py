@@ -10,7 +10,7 @@ from typing import TypeVar
 import numpy as np
 
 from lakemap.basis.errors import Problem, ProblemLog
-from lakemap.basis.quantities import SUFFIXES, parse_number, parse_quantity
+from lakemap.basis.quantities import SUFFIXES, UNITS, parse_number, parse_quantity
 from lakemap.basis.records import FloatArray, Geometry
 
 Cell = object  # str, int, float, bool, date, datetime or None
@@ -118,7 +118,7 @@ class Sheet:
                 None,
                 name,
             )
-            return base, None
+            return base, unit  # told; its cells are not, too
         return None
 
     def _cut(self, name: str, written: str) -> tuple[str, str | None] | None:
@@ -242,7 +242,8 @@ class Sheet:
         if place is not None and place.unit is None:
             return self._with_own_units(base, dimension, least, above=above)
         unit = None if place is None else place.unit
-        factor = 1.0 if unit is None else parse_quantity(f"1 {unit}", dimension)
+        told = unit is not None and unit not in UNITS[dimension]  # a unit of something else
+        factor = 1.0 if unit is None or told else parse_quantity(f"1 {unit}", dimension)
 
         def read(cell: Cell) -> float:
             if isinstance(cell, str) and any(sign.isalpha() or sign in "'\"′″" for sign in cell):
