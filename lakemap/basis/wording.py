@@ -27,7 +27,7 @@ _POINTS = (
     "northwest",
     "north-northwest",
 )
-_ROUNDING = 1e-9  # 1.4 ft that became 1.3999999999999999 in SI is still 1.4 ft
+_ROUNDING = 1e-6  # of the last digit: 1.4 ft that became 1.39999999 on its way is still 1.4 ft
 
 
 def figure(value: float, *, digits: int = 1, rounding: Rounding = "nearest") -> str:

@@ -304,7 +304,7 @@ class Sheet:
         if place is None or self.table.decimal_comma:
             return None
         unit, dimension = place.unit, self._known[base]
-        if dimension is not None and unit is None:
+        if dimension is not None and unit not in UNITS[dimension]:
             return None
         try:
             values = np.array([row[place.index] for row in self.table.rows]).astype(np.float64)

@@ -1,7 +1,7 @@
 """Where every float's clusters lie, what its blanks become, and how far it swings."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -17,7 +17,8 @@ from lakemap.rig.lengths import ground_length, riser_length
 from lakemap.rig.records import Buoyancy, Placement
 from lakemap.rig.swing import corner, reach
 
-_FLIPS = 20  # a ground chain that follows its own primary's depth settles in two or three rounds
+_ROUNDS = 20  # a ground chain that follows its own primary's depth settles in two or three
+_LAST = 10  # of those; longer than any ring of lengths seen on a rough bed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,8 +89,7 @@ def place(question: PlacementQuestion) -> Placement:
     total = line.riser + line.ground
     drop = line.depth - given.hook_people[:, None]
     reaches = _reaches(drop, total)
-    low = np.where(np.isnan(reaches[:, 0]), total, reaches[:, 0])
-    extra = np.where(np.isnan(found.extra), low, found.extra)
+    extra = filled(found.extra, _farthest(drop, total))
     no_depth = np.isnan(line.sounding)
     corners = _corners(question.floats)
     swing = np.where(np.isnan(reaches), 0.0, reaches) + (corners + extra)[:, None]
@@ -204,17 +204,16 @@ def _back_from_secondary(
     """One ground chain back from a secondary; a blank one follows the depth at the primary."""
     back = given.of_secondary & ~np.isnan(given.bearing)
     along = np.where(back[:, None], _unit(given.bearing), 0.0)
-    ground = _blank_ground(question, given, question.fix_xy)
-    for _ in range(_FLIPS):
-        xy = question.fix_xy - np.nan_to_num(ground)[:, None] * along
+    tried = [_blank_ground(question, given, question.fix_xy)]
+    while len(tried) <= _ROUNDS:
+        xy = question.fix_xy - np.nan_to_num(tried[-1])[:, None] * along
         again = _blank_ground(question, given, xy)
-        if np.array_equal(again, ground, equal_nan=True):
-            break
-        ground = again
-    else:  # it flips between two lengths: the longer one is the safe one
-        ground = np.fmax(ground, _blank_ground(question, given, xy))
-        xy = question.fix_xy - np.nan_to_num(ground)[:, None] * along
-    return xy, ground
+        if np.array_equal(again, tried[-1], equal_nan=True):
+            return xy, again
+        tried.append(again)
+    # some flip between lengths: the longest is the safe one; the others stay as they settled
+    ground: FloatArray = np.fmax.reduce(tried[-_LAST:])
+    return question.fix_xy - np.nan_to_num(ground)[:, None] * along, ground
 
 
 def _back_from_float(
@@ -238,24 +237,53 @@ def _line_at(question: PlacementQuestion, given: _Given, found: _Found) -> _Line
     """Depth, chosen lengths and wake at the primaries."""
     sounding = _sounded(question, given, found.xy)
     depth = _at_levels(question, sounding)
-    settings = question.settings
-    ground = filled(given.ground, ground_length(depth[:, 1], settings.units))
-    ground = np.where(np.isnan(ground), found.ground, ground)
-    wake = _wakes(question, found.xy)
-    deepest = sounding
-    blank = np.isnan(given.riser)
-    if question.surface is not None and blank.any():
-        walk = ground + np.nan_to_num(found.extra)
-        deepest = sounding.copy()
-        deepest[blank] = np.fmax(
-            question.surface.greatest_within(found.xy[blank], walk[blank]), sounding[blank]
-        )
-        deepest = np.where(np.isnan(sounding), np.nan, deepest)
-    high = _at_levels(question, deepest)[:, 2]
-    riser = riser_length(high, hook_depth_m=given.hook_empty, wave_m=wake, units=settings.units)
-    return _Line(
-        sounding=sounding, depth=depth, riser=filled(given.riser, riser), ground=ground, wake=wake
+    ground = filled(given.ground, ground_length(depth[:, 1], question.settings.units))
+    # one ground chain lies between a secondary that was fixed and the primary reckoned from it
+    ground = np.where(given.of_secondary | np.isnan(ground), found.ground, ground)
+    bare = _Line(
+        sounding=sounding,
+        depth=depth,
+        riser=given.riser,
+        ground=ground,
+        wake=_wakes(question, found.xy),
     )
+    return replace(bare, riser=_risers(question, given, found, bare))
+
+
+def _risers(question: PlacementQuestion, given: _Given, found: _Found, bare: _Line) -> FloatArray:
+    """Return the risers given, and for blank ones what the deepest water in the walk circle asks.
+
+    Where the walk circle takes in one reach, a longer riser widens it: both grow until they agree,
+    which they do, as lengths come in steps and no bed is deeper than its deepest point.
+    """
+    drop = bare.depth - given.hook_people[:, None]
+    ask = np.isnan(given.riser)
+    by_reach = ask & np.isnan(found.extra)
+    walk = bare.ground + np.nan_to_num(found.extra)
+    riser = given.riser
+    while ask.any():
+        deepest = _deepest(question, found.xy, walk, ask)
+        high = _at_levels(question, np.fmax(deepest, bare.sounding))[:, 2]
+        asked = riser_length(
+            high, hook_depth_m=given.hook_empty, wave_m=bare.wake, units=question.settings.units
+        )
+        known = ask & ~np.isnan(bare.sounding)
+        longer = known & ~(asked <= riser)  # NaN, a riser not chosen yet, lands here too
+        riser = np.where(longer, asked, riser)
+        ask = by_reach & longer
+        walk = np.where(by_reach, bare.ground + _farthest(drop, riser + bare.ground), walk)
+    return riser
+
+
+def _deepest(
+    question: PlacementQuestion, xy: FloatArray, walk: FloatArray, ask: BoolArray
+) -> FloatArray:
+    """Greatest sounded depth within the walk circles asked for; NaN for the others."""
+    deepest = np.full(len(xy), np.nan)
+    known = ask & ~np.isnan(walk)
+    if question.surface is not None and known.any():
+        deepest[known] = question.surface.greatest_within(xy[known], walk[known])
+    return deepest
 
 
 def _wakes(question: PlacementQuestion, xy: FloatArray) -> FloatArray:
@@ -277,6 +305,11 @@ def _reaches(drop: FloatArray, total: FloatArray) -> FloatArray:
     short = np.isnan(line) | (line <= depth)
     depth, line_ = np.where(short, 0.0, depth), np.where(short, 1.0, line)
     return np.where(short, np.nan, reach(depth, line_m=line_))
+
+
+def _farthest(drop: FloatArray, total: FloatArray) -> FloatArray:
+    """Reach at low water, and the whole line where it is too short to have one."""
+    return filled(_reaches(drop, total)[:, 0], total)
 
 
 def _bearings(

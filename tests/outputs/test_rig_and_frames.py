@@ -1,0 +1,134 @@
+"""The advice of `rig`, and assessments as GeoDataFrames."""
+
+import json
+
+import numpy as np
+import pytest
+import shapely
+from conftest import make_field, make_float, make_settings
+from defusedxml.ElementTree import fromstring
+
+import lakemap
+from lakemap.basis.records import Levels
+from lakemap.mapping import assess
+from lakemap.outputs.rig_page import MOST_LINES, rig_document, rig_html, rig_lines
+from lakemap.outputs.side_view import SideView, side_view_svg
+from lakemap.rig.advice import advise
+
+FOOT = 0.3048
+
+
+def eight_by_ten(**more):
+    given = {
+        "hook_depth_m": 0.0,
+        "riser_m": None,
+        "ground_m": None,
+        "depth_m": 10 * FOOT,
+        "status": "proposed",
+    }
+    one = make_float("new", **given | more)
+    levels = Levels(low_m=-1.5 * FOOT, normal_m=0, high_m=1 * FOOT, soundings_m=0)
+    return advise(one, make_settings(units="ft-lb", levels=levels))
+
+
+def test_practice_in_ten_feet_of_water():
+    # common practice, no published source: two clusters one depth apart, 20 ft of line in 10 ft
+    found = eight_by_ten(length_m=10 * FOOT, width_m=8 * FOOT)
+    assert found.ground_m == pytest.approx(10 * FOOT)
+    assert found.riser_m == pytest.approx(11 * FOOT)
+    assert (found.sizing.primary.blocks, found.sizing.secondary.blocks) == (5, 3)
+    assert found.riser_m + found.ground_m == pytest.approx(20 * FOOT, rel=0.1)
+    # reach at 8.5 ft of drop with 21 ft of line
+    assert found.reach_m[0] == pytest.approx(np.sqrt(21**2 - 8.5**2) * FOOT)
+    assert found.reach_m[0] > found.reach_m[1] > found.reach_m[2]
+
+
+def test_at_most_25_lines():
+    for bottom in (None, "mud", "rock"):
+        lines = rig_lines(eight_by_ten(bottom=bottom, length_m=10 * FOOT, width_m=8 * FOOT))
+        assert len(lines) <= MOST_LINES
+        assert lines[-1].endswith("Local codes, permits and licensed practice decide.")
+    assert any("12-in hollow blocks, primary: 5" in line for line in lines)
+
+
+def test_a_rig_that_cannot_work_says_so_first():
+    lines = rig_lines(eight_by_ten(riser_m=3.0, ground_m=0.2))
+    assert lines[1] == "! The line is too short for high water: the float is pulled under."
+    assert rig_document(eight_by_ten(riser_m=2.0, ground_m=0.1))["rig"]["reach_m"]["low"] is None
+
+
+def test_the_document_and_the_page():
+    found = eight_by_ten()
+    text = json.dumps(rig_document(found), allow_nan=False)
+    assert '"riser_m"' in text
+    page = rig_html(found)
+    assert "<script" not in page
+    assert "How to lay it" in page
+    assert "practice, no published source" in page
+
+
+def test_the_side_view_is_to_scale():
+    view = SideView(
+        depth_m=(2.5, 3.0, 3.3),
+        hook_depth_m=-0.2,
+        riser_m=3.8,
+        ground_m=3.0,
+        deck_m=3.0,
+        draft_m=0.2,
+        height_m=0.48,
+    )
+    root = fromstring(side_view_svg(view, units="m-kg"))
+    rects = [node for node in root.iter() if node.tag.endswith("rect")]
+    deck = max(float(node.get("width")) for node in rects if float(node.get("width")) < 500)
+    primary, secondary = (
+        float(node.get("x")) + float(node.get("width")) / 2 for node in rects[-2:]
+    )
+    # deck and ground chain are both 3 m long
+    assert deck == pytest.approx(secondary - primary, abs=0.2)
+
+
+def test_frames(square):
+    assessment = assess(square)
+    floats, circles = assessment.floats_frame(), assessment.circles_frame()
+    assert floats.crs == "EPSG:4326"
+    assert floats["verdict"].tolist() == ["conflict", "tight", "conflict", "clear"]
+    assert floats.loc[0, "swing_radius_m"] == pytest.approx(10.5)
+    for polygon, one in zip(circles.geometry, assessment.floats, strict=True):
+        shape = assessment.projection.project(polygon)
+        true = shapely.Point(one.x_m, one.y_m).buffer(10.5, quad_segs=256)
+        assert shape.buffer(1e-6).contains(true)  # it contains the circle
+        assert shape.area < 1.001 * true.area
+    assert len(assessment.circles_frame("high")) == 4
+    with pytest.raises(ValueError, match="'tide' is none of low, normal, high"):
+        assessment.circles_frame("tide")
+
+
+def test_one_float_of_many(square):
+    from lakemap.basis.errors import BadInputError
+
+    assessment = assess(square)
+    only = assessment.only("B")
+    assert [one.record.float_id for one in only.floats] == ["B"]
+    assert len(only.floats[0].clearances) == len(assessment.floats[1].clearances)
+    with pytest.raises(BadInputError, match="no float 'Bb'; did you mean B"):
+        assessment.only("Bb")
+
+
+def test_the_public_names():
+    assert lakemap.__all__ == ["__version__", "assess", "draw", "read_field"]
+    for name in lakemap.__all__:
+        assert getattr(lakemap, name)
+    with pytest.raises(AttributeError, match="no attribute 'nothing'"):
+        lakemap.nothing  # noqa: B018 - asking is the test
+
+
+def test_progress_is_told(square):
+    steps = []
+    assess(square, tell=steps.append)
+    assert steps == [
+        "laying out the lake",
+        "placing the floats",
+        "checking the clearances",
+        "sizing the rigs",
+    ]
+    assert make_field is not None
