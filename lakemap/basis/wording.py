@@ -129,7 +129,7 @@ def measure_text(metres: float, units: Units) -> str:
     return f"{sign}{rest} in" if rest else f"{sign}{feet} ft"
 
 
-def weight_text(newtons: float, units: Units) -> str:
+def weight_text(newtons: float, units: Units, *, rounding: Rounding = "nearest") -> str:
     """Return a dry weight as scales show it, `112 lb` or `51 kg`.
 
     Parameters
@@ -138,6 +138,8 @@ def weight_text(newtons: float, units: Units) -> str:
         Weight [N].
     units : {'ft-lb', 'm-kg'}
         What people use.
+    rounding : {'nearest', 'up', 'down'}
+        A shortfall rounds up, a spare rounds down.
 
     Returns
     -------
@@ -145,11 +147,11 @@ def weight_text(newtons: float, units: Units) -> str:
         Whole pounds or kilograms.
     """
     if units == "ft-lb":
-        return force_text(newtons, units)
-    return f"{figure(newtons / GRAVITY_M_S2.value, digits=0)} kg"
+        return force_text(newtons, units, rounding=rounding)
+    return f"{figure(newtons / GRAVITY_M_S2.value, digits=0, rounding=rounding)} kg"
 
 
-def force_text(newtons: float, units: Units) -> str:
+def force_text(newtons: float, units: Units, *, rounding: Rounding = "nearest") -> str:
     """Return a force or a weight in water, `112 lb` or `498 N`.
 
     Parameters
@@ -158,6 +160,8 @@ def force_text(newtons: float, units: Units) -> str:
         Force [N].
     units : {'ft-lb', 'm-kg'}
         What people use.
+    rounding : {'nearest', 'up', 'down'}
+        A shortfall rounds up, a spare rounds down.
 
     Returns
     -------
@@ -165,8 +169,8 @@ def force_text(newtons: float, units: Units) -> str:
         Whole pounds-force or newtons.
     """
     if units == "ft-lb":
-        return f"{figure(newtons / POUND_FORCE_N.value, digits=0)} lb"
-    return f"{figure(newtons, digits=0)} N"
+        return f"{figure(newtons / POUND_FORCE_N.value, digits=0, rounding=rounding)} lb"
+    return f"{figure(newtons, digits=0, rounding=rounding)} N"
 
 
 def speed_text(metres_per_second: float, units: Units) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
+from lakemap.basis.errors import RangeError
 from lakemap.basis.records import Float, Settings
 from lakemap.basis.wording import force_text, length_text, measure_text, weight_text
 from lakemap.rig.blocks import DEFAULT_BLOCK, Clusters, clusters
@@ -54,7 +55,14 @@ def advise(record: Float, settings: Settings) -> RigAdvice:
     -------
     RigAdvice
         From the same code that places and sizes a whole field.
+
+    Raises
+    ------
+    RangeError
+        If the depth is missing or not above 0.
     """
+    if record.depth_m is None or not record.depth_m > 0:
+        raise RangeError(f"depth {record.depth_m}: give the depth at the primary, above 0 m")
     buoyancy = float_buoyancy([record], people=settings.people)
     placement = place(
         PlacementQuestion(
@@ -117,9 +125,13 @@ def _buy(
     rows = []
     for name, cluster in (("primary", weights.primary), ("secondary", weights.secondary)):
         dry, wet = float(cluster.dry_n[0]), float(cluster.wet_n[0])
-        count = int(cluster.blocks[0])
-        weight = f"{weight_text(dry, units)} dry, only {force_text(wet, units)} in water"
-        rows.append((f"{kind} blocks, {name}", f"{count}  ({weight})"))
+        in_water = f"only {force_text(wet, units, rounding='down')} in water"
+        weight = f"{weight_text(dry, units, rounding='down')} dry"
+        if np.isnan(cluster.blocks[0]):  # a weight was given instead
+            rows.append((f"weight, {name}", f"{weight}, {in_water}"))
+        else:
+            count = int(cluster.blocks[0])
+            rows.append((f"{kind} blocks, {name}", f"{count}  ({weight}, {in_water})"))
     absorber = "doubled 5/16 in cable" if units == "ft-lb" else "doubled 8 mm cable"
     chain = "3/8 in" if units == "ft-lb" else "10 mm"
     riser = measure_text(float(placement.riser_m[0]), units)

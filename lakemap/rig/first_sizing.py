@@ -135,9 +135,10 @@ def _about_float(one: _One) -> list[str]:
     if buoyancy.weight_n[i] >= buoyancy.buoyancy_n[i]:
         said.append("The float is heavier than its flotation can carry: it sinks by itself.")
     elif buoyancy.sunk_by_people[i]:
+        left = float(buoyancy.buoyancy_n[i] - buoyancy.weight_n[i])
         said.append(
             "With the people reckoned with aboard the flotation is under water: it carries only"
-            f" {weight_text(buoyancy.buoyancy_n[i] - buoyancy.weight_n[i], one.units)} of them."
+            f" {weight_text(left, one.units, rounding='down')} of them."
         )
     return said
 
@@ -156,7 +157,9 @@ def _about_clusters(one: _One) -> list[str]:
                 f"The {name} has {has}; practice puts {int(cluster.practice_blocks[i])}"
                 f" 12-in hollow blocks there ({_PRACTICE})."
             )
-    if weights.secondary.wet_n[i] > weights.primary.wet_n[i]:
+    if min(weights.primary.wet_n[i], weights.secondary.wet_n[i]) < 0:
+        said.append("Blocks as light as given float in water: they hold nothing.")
+    elif weights.secondary.wet_n[i] > weights.primary.wet_n[i]:
         said.append("The secondary is heavier than the primary: the wrong way round.")
     return said
 
@@ -183,7 +186,7 @@ def _about_line(one: _One) -> list[str]:
     if at.hung[i]:
         high = float(at.depth_m[i, 2] - at.hook_depth_empty_m[i])
         said.append(
-            f"The riser, {measure_text(riser, units)}, is shorter than the"
+            f"The riser, {measure_text(riser, units)}, is no longer than the"
             f" {length_text(high, units)} from bed to hook at high water: the secondary hangs off"
             " the bed even in calm water."
         )

@@ -1,0 +1,151 @@
+"""First sizing: what stands in the records, and one sentence for each departure from practice."""
+
+import numpy as np
+import pytest
+from conftest import make_float, make_settings
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import box
+
+from lakemap.rig.first_sizing import size_floats
+from lakemap.rig.hydrostatics import float_buoyancy
+from lakemap.rig.placement import PlacementQuestion, place
+
+# a float whose every part is given: gross buoyancy near that of the practice rule
+WHOLE = {
+    "flotation": "tubes",
+    "tubes": 2,
+    "tube_diameter_m": 19 * 0.0254,
+    "tube_length_m": 10 * 0.3048,
+    "float_weight_kg": 400.0,
+    "depth_m": 6.5,
+    "hook_depth_m": 0.0,
+    "riser_m": 7.2,
+    "ground_m": 6.5,
+    "primary_blocks": 5,
+    "secondary_blocks": 3,
+}
+
+
+def size(*floats, **more):
+    settings = make_settings(**more)
+    buoyancy = float_buoyancy(floats, people=settings.people)
+    question = PlacementQuestion(
+        floats=floats,
+        fix_xy=np.zeros((len(floats), 2)),
+        buoyancy=buoyancy,
+        water=box(-99, -99, 99, 99),
+        surface=None,
+        channels=(),
+        settings=settings,
+    )
+    return size_floats(floats, place(question), buoyancy, settings=settings)
+
+
+def cautions(**more):
+    units = more.pop("units", "m-kg")
+    return size(make_float("1", **WHOLE | more), units=units)[0].cautions
+
+
+def test_a_rig_as_practice_has_it_needs_no_caution():
+    assert cautions() == ()
+
+
+def test_what_is_not_computed_yet_is_none():
+    one = size(make_float("1", **WHOLE))[0]
+    assert one.loads_n.peak is None
+    assert one.float.gm_m is None
+    assert one.primary.enough.unburied is None
+    assert one.line.weak_link is None
+    assert one.primary.enough.practice is True
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"float_weight_kg": None}, "Float assumed: float weight not given"),
+        ({"primary_blocks": 4}, "The primary has 4 blocks; practice puts 5 12-in hollow blocks"),
+        ({"secondary_blocks": 2}, "The secondary has 2 blocks; practice puts 3"),
+        ({"secondary_blocks": 6}, "heavier than the primary: the wrong way round"),
+        ({"primary_blocks": None, "primary_weight_kg": 50.0}, "The primary has 50 kg; practice"),
+        ({"riser_m": 16.0}, "22.50 m together in 6.50 m of water; practice takes about twice"),
+        ({"riser_m": 7.2, "ground_m": 3.0}, "The ground chain is 3.00 m in 6.50 m of water"),
+        ({"ground_m": 11.0}, "The ground chain is 11.00 m in 6.50 m of water"),
+        ({"riser_m": 6.9}, "hangs off the bed even in calm water"),
+        # as long as the drop is too short as well
+        ({"riser_m": 7.0}, "no longer than the 7.00 m from bed to hook at high water"),
+        ({"float_weight_kg": 1000.0}, "under water: it carries only"),
+        ({"float_weight_kg": 1200.0}, "heavier than its flotation can carry"),
+        ({"block_density_kg_m3": 900.0}, "float in water: they hold nothing"),
+    ],
+)
+def test_each_departure_is_said(change, words):
+    said = [text for text in cautions(**change) if words in text]
+    assert len(said) == 1, cautions(**change)
+    assert said[0].endswith(".")
+    assert said[0][0].isupper()
+
+
+def test_departures_from_practice_say_that_it_has_no_source():
+    for change in ({"primary_blocks": 4}, {"riser_m": 16.0}, {"ground_m": 3.0}):
+        said = [text for text in cautions(**change) if "practice" in text]
+        assert said
+        assert all("common practice, no published source" in text for text in said)
+
+
+def test_what_it_carries_is_never_flattered():
+    # two tubes hold 1115.1 kg (pi/4 x 0.4826^2 x 3.048 x 2 x 1000); 1000.7 kg of float leave 114.4,
+    # 252.3 lb
+    said = cautions(float_weight_kg=1000.7, units="ft-lb")
+    assert any("carries only 252 lb of them" in text for text in said)
+    # 114.9 kg left are still 114
+    metric = cautions(float_weight_kg=1115.11 - 114.9)
+    assert any("carries only 114 kg of them" in text for text in metric)
+
+
+def test_floating_blocks_are_not_called_the_wrong_way_round():
+    assert not any("wrong way round" in text for text in cautions(block_density_kg_m3=900.0))
+
+
+def test_units_of_people():
+    said = cautions(riser_m=16.0, units="ft-lb")
+    assert any("73 ft 10 in together in 21.3 ft of water" in text for text in said)
+
+
+def test_parts_in_order_and_as_often_as_counted():
+    from lakemap.basis.records import Fitting
+
+    record = make_float(
+        "1",
+        **WHOLE,
+        fittings=(Fitting(name="eye bolt", size="5/8 in"), Fitting(name="shackle", size="1/2 in", count=2)),
+        cable="5/16 in galvanised",
+        chain="3/8 in",
+        chain_grade=30,
+    )  # fmt: skip
+    parts = size(record)[0].line.parts
+    assert [(part.name, part.size) for part in parts] == [
+        ("eye bolt", "5/8 in"),
+        ("shackle", "1/2 in"),
+        ("shackle", "1/2 in"),
+        ("cable", "5/16 in galvanised"),
+        ("chain", "3/8 in, grade 30"),
+    ]
+
+
+def test_without_depth_nothing_is_said_of_the_line():
+    said = cautions(depth_m=None, riser_m=3.0, ground_m=20.0)
+    assert said == ()
+
+
+@given(st.lists(st.integers(0, 2), min_size=1, max_size=6))
+def test_each_float_has_its_own_numbers(order):
+    # the sizing of a float does not depend on the floats beside it
+    kinds = [
+        make_float("a", **WHOLE),
+        make_float("b", **WHOLE | {"primary_blocks": 2, "riser_m": 12.0}),
+        make_float("c", **WHOLE | {"flotation": "billets", "billets": 6, "block": "solid"}),
+    ]
+    alone = [size(one)[0] for one in kinds]
+    together = size(*(kinds[k] for k in order))
+    assert list(together) == [alone[k] for k in order]
