@@ -44,7 +44,9 @@ def segment_area(depth_m: ArrayLike, *, diameter_m: ArrayLike) -> FloatArray:
     if not ((h >= 0) & (h <= diameter) & (diameter > 0)).all():
         raise RangeError("a segment's depth must lie between 0 and the diameter")
     r = diameter / 2
-    area: FloatArray = r**2 * np.arccos((r - h) / r) - (r - h) * np.sqrt(h * (diameter - h))
+    half_breadth = np.sqrt(h * (diameter - h))
+    # the arc cosine by both legs: it loses half its digits near the rim otherwise
+    area: FloatArray = r**2 * np.arctan2(half_breadth, r - h) - (r - h) * half_breadth
     return area
 
 

@@ -86,6 +86,11 @@ def test_each_departure_is_said(change, words):
     assert said[0][0].isupper()
 
 
+@pytest.mark.parametrize("change", [{"primary_blocks": 4}, {"secondary_blocks": 2}])
+def test_practice_asks_for_both_clusters(change):
+    assert size(make_float("1", **WHOLE | change))[0].primary.enough.practice is False
+
+
 def test_departures_from_practice_say_that_it_has_no_source():
     for change in ({"primary_blocks": 4}, {"riser_m": 16.0}, {"ground_m": 3.0}):
         said = [text for text in cautions(**change) if "practice" in text]
