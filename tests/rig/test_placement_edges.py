@@ -56,6 +56,15 @@ def test_a_ground_chain_that_flips_is_the_length_between_its_clusters():
     assert (at.ground_m > one_depth + 0.05).any()  # so some do
 
 
+def test_the_longer_of_two_lengths_wherever_the_flipping_starts():
+    # a trough 8 m deep between shoals of 3 m: back from a shoal 3 m leads into it, 8 m over it
+    trough = bed(lambda x: np.where((x < 0) & (x > -6), 8.0, 3.0))
+    one = make_float("1", position_of="secondary", bearing_deg=90.0, **BLANK)
+    at = put([one], [(1, 0)], trough)
+    assert at.ground_m[0] == pytest.approx(8)
+    assert at.primary_xy[0] == pytest.approx((-7, 0))
+
+
 def test_floats_that_settle_are_not_touched_by_one_that_flips():
     east = np.arange(-6, 4, 0.05)
     flipping = [

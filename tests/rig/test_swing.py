@@ -35,10 +35,9 @@ def test_lengths_scale(line, share, times):
 
 @given(LENGTH, st.floats(1e-9, 1e-3))
 def test_digits_are_kept_where_the_line_is_nearly_upright(line, slack):
-    # S^2 - d^2 = (S - d)(S + d), in whole numbers of a fine grid
     drop = line * (1 - slack)
     exact = np.sqrt(np.longdouble(line) ** 2 - np.longdouble(drop) ** 2)
-    assert float(reach(drop, line_m=line)) == pytest.approx(float(exact), rel=1e-7)
+    assert float(reach(drop, line_m=line)) == pytest.approx(float(exact), rel=1e-12)
 
 
 @given(LENGTH, LENGTH, st.booleans())
