@@ -1,0 +1,262 @@
+"""The map as people use it: a real browser, wide and phone, nothing fetched, nothing run."""
+
+import os
+import re
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from conftest import make_field, make_float
+
+from lakemap.inputs.folder import read_field
+from lakemap.mapping import assess
+from lakemap.outputs.page import draw
+
+DATA = Path(__file__).parents[2] / "data"
+CHROMIUM = os.environ.get("LAKEMAP_CHROMIUM") or shutil.which("chromium")
+ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update", "--disable-sync"]  # fmt: skip
+HOSTILE = [
+    '<script>document.title="run"</script>',
+    '"><img src=x onerror=alert(1)>',
+    "`${alert(1)}`",
+    "</script>",
+]
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def browser():
+    if CHROMIUM is None:
+        if os.environ.get("LAKEMAP_BROWSER_REQUIRED"):
+            pytest.fail("no Chromium; install it, or name one in LAKEMAP_CHROMIUM")
+        pytest.skip("no Chromium; install it, or name one in LAKEMAP_CHROMIUM")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        started = play.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="module")
+def maps(tmp_path_factory):
+    """Map files by name."""
+    folder = tmp_path_factory.mktemp("maps")
+    tamber = read_field(DATA / "tamber-lake")
+    draw(assess(tamber), folder / "tamber.html")
+    floats = [
+        make_float(name, -60 + 40 * k, 0, lot=name, owner=name) for k, name in enumerate(HOSTILE)
+    ]
+    draw(assess(make_field(floats)), folder / "hostile.html", owners=True)
+    draw(assess(replace(tamber, floats=())), folder / "empty.html")
+    ninety = [replace(tamber.floats[k % 38], float_id=f"{k + 1}") for k in range(90)]
+    draw(assess(replace(tamber, floats=tuple(ninety))), folder / "ninety.html")
+    return folder
+
+
+class Visit:
+    """One page, and all that it said or asked for."""
+
+    def __init__(self, browser, path, hash_="", **context):
+        self.context = browser.new_context(**context)
+        self.page = self.context.new_page()
+        self.said, self.asked = [], []
+        self.page.on("console", lambda message: self.said.append(message.text))
+        self.page.on("pageerror", lambda error: self.said.append(str(error)))
+        self.page.on("dialog", lambda dialog: self.said.append(dialog.message))
+        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page.goto(f"file://{path}{hash_}")
+        if context.get("java_script_enabled", True):
+            for _ in range(500):  # asked from outside: the page's policy forbids it to wait for us
+                if self.page.evaluate("window.lakemapReady === true"):
+                    break
+                self.page.wait_for_timeout(20)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.context.close()
+
+    def quiet(self):
+        others = [url for url in self.asked if not url.startswith(("file:", "data:"))]
+        assert (self.said, others) == ([], [])
+
+
+WIDE = {"viewport": {"width": 1440, "height": 900}}
+PHONE = {
+    "viewport": {"width": 390, "height": 844},
+    "has_touch": True,
+    "is_mobile": True,
+    "device_scale_factor": 2,
+}
+
+
+@pytest.mark.parametrize("size", [WIDE, PHONE], ids=["wide", "phone"])
+@pytest.mark.parametrize("name", ["tamber", "hostile", "empty"])
+def test_nothing_is_fetched_and_nothing_complains(browser, maps, name, size):
+    with Visit(browser, maps / f"{name}.html", **size) as visit:
+        visit.page.wait_for_timeout(150)
+        visit.quiet()
+
+
+def test_a_float_is_found_by_the_list_and_its_summary_opens(browser, maps):
+    with Visit(browser, maps / "tamber.html", **WIDE) as visit:
+        page = visit.page
+        page.get_by_role("searchbox").fill("lot 4")
+        row = page.locator('#rows [data-id="4"]')
+        row.click()
+        panel = page.locator("#panel")
+        assert panel.get_by_role("heading", name="Float 4").is_visible()
+        assert "Swings" in panel.inner_text()
+        assert "into the boat channel at low water." in panel.inner_text()
+        assert "Ground chain" in panel.inner_text()
+        first = panel.locator(".clears tr").first.inner_text()
+        assert "Boat channel" in first
+        assert "short" in first
+        assert page.evaluate("location.hash") == "#float=4"
+        assert row.get_attribute("aria-current") == "true"
+        page.keyboard.press("Escape")
+        assert not panel.is_visible()
+        visit.quiet()
+
+
+def test_the_address_opens_a_float(browser, maps):
+    with Visit(browser, maps / "tamber.html", "#float=15", **WIDE) as visit:
+        assert visit.page.get_by_role("heading", name="Float 15").is_visible()
+        visit.page.evaluate("location.hash = '#float=99'")
+        visit.page.wait_for_timeout(100)
+        assert "There is no float “99” on this map." in visit.page.locator("#missing").inner_text()
+        visit.page.go_back()
+        visit.page.wait_for_timeout(100)
+        assert visit.page.get_by_role("heading", name="Float 15").is_visible()
+
+
+def test_a_click_on_the_map_opens_the_float_there(browser, maps):
+    with Visit(browser, maps / "tamber.html", **WIDE) as visit:
+        page = visit.page
+        box = page.locator("#field").bounding_box()
+        spot = page.evaluate("window.lakemapPlace('28')")
+        page.mouse.click(box["x"] + spot[0], box["y"] + spot[1])
+        assert page.get_by_role("heading", name="Float 28").is_visible()
+
+
+def test_hostile_names_stay_text(browser, maps):
+    with Visit(browser, maps / "hostile.html", **WIDE) as visit:
+        page = visit.page
+        assert page.title() == "Square"
+        numbers = page.locator("#rows .num").all_inner_texts()
+        assert sorted(numbers) == sorted(HOSTILE)
+        for name in HOSTILE:
+            page.locator("#rows .row").nth(numbers.index(name)).click()
+            assert page.locator("#panel h2").inner_text() == f"Float {name}"
+            page.keyboard.press("Escape")
+        assert page.locator("img").count() == 0
+        visit.quiet()
+
+
+def test_levels_redraw_and_verdicts_stay(browser, maps):
+    with Visit(browser, maps / "tamber.html", **WIDE) as visit:
+        page = visit.page
+        before = page.locator("#field canvas").evaluate("c => c.toDataURL()")
+        page.get_by_role("button", name="High +1 ft").click()
+        page.wait_for_timeout(120)
+        assert page.locator("#field canvas").evaluate("c => c.toDataURL()") != before
+        assert "verdicts stay those of the lowest water" in page.locator("#sub").inner_text()
+        assert page.locator(".headline.wide").inner_text().endswith("in conflict")
+
+
+def test_counts_filter_the_list(browser, maps):
+    with Visit(browser, maps / "tamber.html", **WIDE) as visit:
+        page = visit.page
+        page.locator("#counts button").nth(2).click()
+        assert page.locator("#rows .row").count() == 1
+        assert "No depth is known here" in page.locator("#rows .row").inner_text()
+        page.locator("#counts button").nth(2).click()
+        assert page.locator("#rows .row").count() == 40
+
+
+def test_keyboard(browser, maps):
+    with Visit(browser, maps / "tamber.html", **WIDE) as visit:
+        page = visit.page
+        page.keyboard.press("/")
+        assert page.evaluate("document.activeElement.id") == "find"
+        page.keyboard.type("22")
+        page.keyboard.press("Enter")
+        assert page.get_by_role("heading", name="Float 22").is_visible()
+        page.keyboard.press("Escape")
+        assert page.evaluate("document.activeElement.id") == "find"  # the focus goes back
+        page.keyboard.press("ArrowDown")
+        page.keyboard.press("ArrowDown")
+        first, second = page.locator("#rows .row").all()[:2]
+        assert page.evaluate("document.activeElement.dataset.id") == second.get_attribute("data-id")
+        page.keyboard.press("Enter")
+        assert page.locator("#panel h2").inner_text() == f"Float {second.get_attribute('data-id')}"
+        page.keyboard.press("Escape")
+        assert page.evaluate("document.activeElement.dataset.id") == second.get_attribute("data-id")
+        assert first.is_visible()
+
+
+def test_every_control_has_a_name(browser, maps):
+    for size in (WIDE, PHONE):
+        with Visit(browser, maps / "tamber.html", "#float=4", **size) as visit:
+            nameless = visit.page.evaluate(
+                "[...document.querySelectorAll('.app button, .app input')].filter(b => b.offsetParent && !(b.getAttribute('aria-label') || b.textContent.trim())).length"
+            )
+            assert nameless == 0
+
+
+def test_phone_folds_the_list_and_fills_the_screen(browser, maps):
+    with Visit(browser, maps / "tamber.html", **PHONE) as visit:
+        page = visit.page
+        field, sheet = (page.locator(name).bounding_box() for name in ("#field", "#list"))
+        assert field["width"] == 390
+        assert field["height"] > 700
+        assert sheet["height"] == 108
+        assert not page.locator("#rows").is_visible()
+        mine = page.locator("#mine")
+        assert mine.bounding_box()["height"] >= 52
+        mine.tap()
+        page.get_by_role("searchbox").fill("15")
+        page.locator('#rows [data-id="15"]').tap()
+        panel = page.locator("#panel").bounding_box()
+        assert panel["y"] > 300
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+        visit.quiet()
+
+
+def test_without_scripts_the_picture_and_the_table_stand_there(browser, maps):
+    with Visit(browser, maps / "tamber.html", java_script_enabled=False, **WIDE) as visit:
+        page = visit.page
+        assert page.locator("#sheet svg").first.is_visible()
+        assert not page.locator("#app").is_visible()
+        assert page.locator("#sheet .all > div").count() == 41
+        assert "floats are in conflict" in page.locator("#sheet").inner_text()
+
+
+@pytest.mark.parametrize("name", ["tamber", "ninety"])
+def test_it_prints_on_one_page(browser, maps, name):
+    with Visit(browser, maps / f"{name}.html", **WIDE) as visit:
+        pdf = visit.page.pdf(prefer_css_page_size=True)
+        assert len(re.findall(rb"/Type\s*/Page[^s]", pdf)) == 1
+
+
+def test_text_on_paper_and_buttons_has_contrast_enough(browser, maps):
+    """WCAG 2.2, 1.4.3: 4.5 to 1 for text; computed from what the browser paints."""
+    script = """() => {
+      const lum = (c) => { const v = c.map((x) => { x /= 255; return x <= 0.04045 ? x / 12.92 : ((x + 0.055) / 1.055) ** 2.4; }); return 0.2126 * v[0] + 0.7152 * v[1] + 0.0722 * v[2]; };
+      const parse = (s) => { const m = s.match(/[\\d.]+/g).map(Number); return m.length < 4 || m[3] > 0 ? m.slice(0, 3) : null; };
+      const ground = (node) => { for (let n = node; n; n = n.parentElement) { const c = parse(getComputedStyle(n).backgroundColor); if (c) return c; } return [255, 255, 255]; };
+      const bad = [];
+      for (const node of document.querySelectorAll('.app *')) {
+        if (!node.offsetParent || ![...node.childNodes].some((c) => c.nodeType === 3 && c.textContent.trim())) continue;
+        const a = lum(parse(getComputedStyle(node).color)), b = lum(ground(node));
+        const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+        if (ratio < 4.5) bad.push([node.className || node.tagName, node.textContent.slice(0, 30), ratio]);
+      }
+      return bad;
+    }"""
+    for size in (WIDE, PHONE):
+        with Visit(browser, maps / "tamber.html", "#float=4", **size) as visit:
+            assert visit.page.evaluate(script) == []
