@@ -22,12 +22,27 @@ from lakemap.outputs.leaflet_files import map_library
 from lakemap.outputs.page_data import page_data
 from lakemap.outputs.scene import build_scene
 
-_SCRIPTS = ("data.js", "draw.js", "panel.js", "app.js")
+_SCRIPTS = (
+    "data.js",
+    "dom.js",
+    "brush.js",
+    "camera.js",
+    "paint_lake.js",
+    "paint_names.js",
+    "paint_floats.js",
+    "paint_lengths.js",
+    "callouts.js",
+    "side_view.js",
+    "panel.js",
+    "list.js",
+    "sheet.js",
+    "app.js",
+    "start.js",
+)  # fmt: skip - in this order: each uses what stands before it
 _POLICY = (
     "default-src 'none'; img-src data:; style-src {styles}; script-src {scripts};"
     " base-uri 'none'; form-action 'none'"
 )
-_ALWAYS = 3  # facts at the foot that show on narrower screens too
 _POLICY_SLOT = "<!--slot:policy-->"
 _INLINE_SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
 _INLINE_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
@@ -176,16 +191,14 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         f"{counts[word]} {word}" for word in ("tight", "unknown", "clear") if counts[word]
     )
     foot = "".join(
-        f'<span class="{"opt" if k >= _ALWAYS else ""}">'
-        f"{escape(name)} <b>{escape(value)}</b></span>"
-        for k, (name, value) in enumerate(data["footer"])
+        f"<span>{escape(name)} <b>{escape(value)}</b></span>" for name, value in data["footer"]
     )
     warn = escape(data["warn"])
     slots = {
         "title": escape(data["title"]),
         "subtitle": escape(data["subtitle"]),
         "levels": levels,
-        "where": '<button id="where" class="where">Where am I</button>',
+        "brief": escape(data["brief"]),
         "headline": escape(data["headline"]),
         "counts": escape(under),
         "key": key,

@@ -8,7 +8,7 @@ import shapely
 
 from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import FloatArray, Geometry
-from lakemap.basis.wording import compass_text, length_text, length_unit, speed_text
+from lakemap.basis.wording import compass_text, length_unit, speed_text
 from lakemap.mapping import Assessment
 from lakemap.outputs.cautions import CAUTIONS, cautions_for
 from lakemap.outputs.page_floats import float_data
@@ -16,6 +16,7 @@ from lakemap.outputs.scene import CM, Scene, cm, lines_of, rings_of, wind_drawn
 from lakemap.outputs.words import (
     GROUP_TITLES,
     MONTHS,
+    asked_text,
     headline,
     island_name,
     level_names,
@@ -25,6 +26,8 @@ from lakemap.outputs.words import (
 )
 
 _GRID_NODES = 100  # for the depth at the pointer: finer than a finger
+_NO_DEPTH = -9999  # in the grid: land, or not sounded
+_SMOOTH_M = 0.5  # of the middle line that a channel's name stands along
 
 
 def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str, Any]:
@@ -59,6 +62,9 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
         "unit": length_unit(units),
         "unitM": FOOT_M.value if units == "ft-lb" else 1.0,
         "levels": level_names(assessment),
+        "levelWords": level_words(assessment),
+        "brief": brief(assessment),
+        "lying": "" if wind is None else compass_text(wind),
         "footer": footer(assessment),
         "warn": "Example rules: your local code decides"
         if any(c.key == "example_rules" for c in cautions_for(assessment))
@@ -72,6 +78,7 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
         "bare": _rings(scene.bare),
         "islands": _islands(assessment),
         "grid": _grid(assessment, scene),
+        "noDepth": _NO_DEPTH,
         "soundings": [
             [cm(x), cm(y), text]
             for (x, y), text in zip(scene.soundings_xy.tolist(), scene.soundings_text, strict=True)
@@ -84,6 +91,10 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
                 "keep": _rings(shapely.buffer(zone.area, zone.keep_m, quad_segs=8))
                 if zone.keep_m > 0
                 else [],
+                "middle": _lines(shapely.simplify(zone.middle, _SMOOTH_M))
+                if zone.middle is not None
+                else [],
+                "lot": zone.lot or "",
                 "at": [cm(v) for v in shapely.get_coordinates(_label_point(zone.area))[0]],
             }
             for zone in scene.zones
@@ -146,7 +157,7 @@ def _grid(assessment: Assessment, scene: Scene) -> dict[str, Any] | None:
     skip = max(1, max(scene.grid.depth_m.shape) // _GRID_NODES)
     depth = scene.grid.depth_m[::skip, ::skip] + levels.normal_m - levels.soundings_m
     x, y = scene.grid.x_m[::skip], scene.grid.y_m[::skip]
-    values = np.where(np.isnan(depth), -9999, np.round(depth * CM)).astype(int)
+    values = np.where(np.isnan(depth), _NO_DEPTH, np.round(depth * CM)).astype(int)
     return {
         "x0": cm(x[0]),
         "y0": cm(y[0]),
@@ -184,6 +195,54 @@ def subtitle(assessment: Assessment) -> str:
     return " · ".join(parts)
 
 
+def level_words(assessment: Assessment) -> list[str]:
+    """Return the three levels as a sentence names them: `low water −1.5 ft`, `normal water`.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+
+    Returns
+    -------
+    list of str
+        Low, normal, high.
+    """
+    levels = assessment.field.settings.levels
+    normal = "" if levels.normal_m == 0 else f" {signed_text(levels.normal_m, assessment)}"
+    return [
+        f"low water {signed_text(levels.low_m, assessment)}",
+        f"normal water{normal}",
+        f"high water {signed_text(levels.high_m, assessment)}",
+    ]
+
+
+def brief(assessment: Assessment) -> str:
+    """Return the line under the title on a phone: the level that decides, and the storm.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+
+    Returns
+    -------
+    str
+        A few words.
+    """
+    settings = assessment.field.settings
+    storm = speed_text(settings.storm.wind_m_s, settings.units)
+    return f"{level_words(assessment)[0]}, storm {storm}"
+
+
+def _point(bearing_deg: float) -> str:
+    """A compass point in letters: `WSW`."""
+    letters = compass_text(bearing_deg).replace("-", "")
+    for word in ("north", "east", "south", "west"):
+        letters = letters.replace(word, word[0].upper())
+    return letters
+
+
 def footer(assessment: Assessment) -> list[list[str]]:
     """Return what stands at the foot: levels, storm, wind drawn, accuracy, soundings.
 
@@ -202,21 +261,14 @@ def footer(assessment: Assessment) -> list[list[str]]:
     low, high = signed_text(levels.low_m, assessment), signed_text(levels.high_m, assessment)
     gust = "" if storm.gust_m_s is None else f", gusts {speed_text(storm.gust_m_s, units)}"
     wind = wind_drawn(assessment)
-    lying = (
-        "each in line with its own rig"
-        if wind is None
-        else f"in a wind from the {compass_text(wind)}"
-    )
-    good = length_text(settings.accuracy.position_m, units)
     pairs = [
         ["Levels", f"{low} to {high}"],
         ["Storm", f"{speed_text(storm.wind_m_s, units)}{gust}"],
-        ["Drawn lying", lying],
-        [
-            "Positions good to",
-            good if settings.accuracy.position_given else f"{good}, a phone’s (assumed)",
-        ],
+        ["Wind drawn", "each float in line with its own rig" if wind is None else _point(wind)],
     ]
     if assessment.field.soundings_dated is not None:
         pairs.append(["Soundings", long_date(assessment.field.soundings_dated)])
+    good = asked_text(settings.accuracy.position_m, units)
+    known = good if settings.accuracy.position_given else f"{good}, a phone’s (assumed)"
+    pairs.append(["Positions good to", known])
     return pairs

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any, Final
 
-from lakemap.basis.records import Field
+from lakemap.basis.records import Field, Units
 from lakemap.basis.wording import (
     force_text,
     length_figure,
@@ -36,7 +36,6 @@ def float_data(
     """All that the page knows of one float."""
     record, units = one.record, assessment.field.settings.units
     lie, second = lie_of(one, wind), one.secondary
-    nearest = nearest_to_call(one)
     shown = one.clearances[: max(_SHOWN, sum(_is_close(c) for c in one.clearances))]
     data: dict[str, Any] = {
         "id": record.float_id,
@@ -55,13 +54,14 @@ def float_data(
         "deck": sorted((cm(record.length_m), cm(record.width_m)), reverse=True),
         "edge": record.hook == "edge",
         "says": verdict_sentence(one, assessment),
-        "spare": "" if nearest is None or nearest.spare_m is None
-        else length_figure(nearest.spare_m, units, rounding="down"),
+        "brief": _brief(one, assessment),
         "about": _about(one, assessment),
         "clear": [_clearance(c, assessment) for c in shown],
         "more": _more(one.clearances[len(shown) :], assessment),
         "rows": _rig_rows(one, assessment),
         "floatRows": _float_rows(one, assessment),
+        "tiles": _tiles(one, units),
+        "rings": _rings_text(one, units),
         "side": _side(one, assessment),
         "takeCare": [*one.sizing.cautions, *(_sentence(p.text) for p in one.problems)],
         "cautions": [c.key for c in cautions_for_float(one, assessment)],
@@ -95,6 +95,45 @@ def _more(rest: Sequence[Clearance], assessment: Assessment) -> str:
 
 def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
+
+
+def _brief(one: AssessedFloat, assessment: Assessment) -> str:
+    """The verdict in a few words: what a callout and a one-line row have room for."""
+    if one.verdict == "conflict":
+        says = verdict_sentence(one, assessment)
+        return says.removesuffix(".").removesuffix(" at low water")
+    nearest = nearest_to_call(one)
+    if one.verdict is None:
+        return "not checked"
+    if nearest is None:
+        return "nothing asked"
+    return clearance_line(nearest, assessment.field).amount
+
+
+def _tiles(one: AssessedFloat, units: Units) -> list[list[str]]:
+    """The three figures that a phone shows first."""
+    radius, depth = one.swing_radius_m[0], one.depth_m[1]
+    primary, secondary = one.sizing.primary.blocks, one.sizing.secondary.blocks
+    blocks = "by weight" if primary is None or secondary is None else f"{primary} + {secondary}"
+    return [
+        ["Swings", "not known" if radius is None else length_text(radius, units, rounding="up")],
+        ["Depth", "not known" if depth is None else measure_text(depth, units)],
+        ["Blocks", blocks],
+    ]
+
+
+def _rings_text(one: AssessedFloat, units: Units) -> str:
+    """What the rings of the picture from above are, with their radii."""
+    low, _, high = one.swing_radius_m
+    if low is None or one.verdict is None:
+        return ""
+    said = [f"Outer ring: low water, {length_text(low, units, rounding='up')} from the primary."]
+    if high is not None:
+        said.append(f"Dotted ring: high water, {length_text(high, units, rounding='up')}.")
+    if one.walk_radius_m:
+        far = measure_text(one.walk_radius_m, units)
+        said.append(f"Dashed ring: where the secondary may lie, {far}.")
+    return " ".join(said)
 
 
 def _about(one: AssessedFloat, assessment: Assessment) -> str:
@@ -131,14 +170,12 @@ def _clearance(one: Clearance, assessment: Assessment) -> dict[str, Any]:
         "amount": line.amount,
         "state": state if one.spare is not None else "none",
         "kind": one.kind,
+        "against": one.against,
         "bar": None if one.spare_m is None else round(one.spare_m, 2),
         "rule": "" if one.rule is None or one.rule == _rule_of(one, field) else one.rule,
     }
-    if one.kind == "float":
-        data["against"] = one.against
-        if one.same_wind_gap_m is not None:
-            wind_gap = length_text(one.same_wind_gap_m, field.settings.units, rounding="down")
-            data["wind"] = wind_gap
+    if one.kind == "float" and one.same_wind_gap_m is not None:
+        data["wind"] = length_text(one.same_wind_gap_m, field.settings.units, rounding="down")
     if one.nearest_xy is not None and one.gap_m is not None:
         data["to"] = [cm(one.nearest_xy[0]), cm(one.nearest_xy[1])]
         data["gap"] = cm(one.gap_m)
@@ -190,7 +227,7 @@ def _rig_rows(one: AssessedFloat, assessment: Assessment) -> list[list[str]]:
         ["Primary", cluster(primary), chosen.get("primary_blocks", "")],
         ["Secondary", cluster(secondary), chosen.get("secondary_blocks", "")],
         ["Blocks", kind, "" if one.record.block else "assumed"],
-        ["Practice", f"{practice} blocks", "no published source"],
+        ["Common practice", f"{practice} blocks", "no published source"],
     ]
     low, _, high = one.swing_radius_m
     if low is not None and high is not None:
@@ -241,8 +278,8 @@ def _side(one: AssessedFloat, assessment: Assessment) -> dict[str, Any] | None:
         "deck": round(max(one.record.length_m, one.record.width_m), 3),
         "draft": round(float_.draft_m, 3),
         "height": round(float_.draft_m + float_.freeboard_m, 3),
+        "deep": [f"{measure_text(depth, units)} deep" for depth in (low, normal, high)],
         "texts": [
-            f"{measure_text(normal, units)} deep",
             f"riser {measure_text(one.riser_m or 0.0, units)}",
             f"ground chain {measure_text(one.ground_m or 0.0, units)}",
             *(name.lower() for name in level_names(assessment)),

@@ -49,6 +49,7 @@ class ZoneDrawing:
     area: Geometry
     middle: Geometry  # the line itself, or None
     keep_m: float  # distance to keep; 0: none
+    lot: str | None = None  # frontage only
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,6 +155,7 @@ def _zones(assessment: Assessment) -> tuple[ZoneDrawing, ...]:
                 area=shapely.buffer(shape, (zone.width_m or 0.0) / 2) if is_line else shape,
                 middle=shape if is_line else None,
                 keep_m=0.0 if zone.kind == "frontage" else keep,
+                lot=zone.lot,
             )
         )
     return tuple(drawings)

@@ -1,319 +1,279 @@
-'use strict';
-// The page: map, list, panel, and how they answer each other.
-(function start() {
-  const $ = (id) => document.getElementById(id);
-  document.documentElement.classList.add('scripted');
-  const app = $('app'), panel = $('panel'), rowsBox = $('rows'), find = $('find'), list = $('list');
-  const phone = () => window.matchMedia('(max-width: 599px)').matches;
-  const still = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
-  const view = { level: 0, chosen: null, hovered: null, sun: false, here: null, filter: null };
-
-  // --- the map: plain metres, one canvas redrawn at every move
-  const map = L.map('field', { crs: L.CRS.Simple, zoomControl: false, attributionControl: false, zoomSnap: 0.25, zoomDelta: 0.5,
-    wheelPxPerZoomLevel: 100, zoomAnimation: false, fadeAnimation: false, markerZoomAnimation: false, inertia: !still, maxZoom: 7,
-    minZoom: -8, keyboard: true, doubleClickZoom: true });
-  const at = (x, y) => L.latLng(y, x);
-  view.toPixel = (x, y) => { const p = map.latLngToContainerPoint(at(x, y)); return [p.x, p.y]; };
-  view.pixelsPerMetre = () => map.options.crs.scale(map.getZoom());
-  const drawing = new Drawing(view);
-  const canvas = el('canvas', { 'aria-hidden': 'true' });
-  canvas.style.position = 'absolute'; canvas.style.pointerEvents = 'none';
-  $('field').append(canvas);
-  let asked = 0;
-  function paint() {
-    asked = 0;
-    const size = map.getSize(), scale = window.devicePixelRatio || 1;
-    if (canvas.width !== Math.round(size.x * scale) || canvas.height !== Math.round(size.y * scale)) {
-      canvas.width = Math.round(size.x * scale); canvas.height = Math.round(size.y * scale);
-      canvas.style.width = `${size.x}px`; canvas.style.height = `${size.y}px`; canvas.style.zIndex = 400;
-    }
-    const context = canvas.getContext('2d');
-    context.setTransform(scale, 0, 0, scale, 0, 0);
-    drawing.begin(context, size.x, size.y);
-    drawing.all();
-    scaleBar(); placeCalls();
-  }
-  const redraw = () => { if (!asked) asked = requestAnimationFrame(paint); };
-  map.on('move zoom resize viewreset', redraw);
-  const [w, s, e, n] = DATA.bounds.map((v) => v * M);
-  const whole = L.latLngBounds(at(w, s), at(e, n));
-  // the lake keeps clear of the key, the buttons and the folded sheet
-  function padded() {
-    if (phone()) return { paddingTopLeft: [10, 60], paddingBottomRight: [10, 120] };
-    const key = $('key'), left = key.offsetParent && !key.classList.contains('is-folded') ? key.offsetWidth + 30 : 24;
-    return { paddingTopLeft: [map.getSize().x > 700 ? left : 24, 46], paddingBottomRight: [70, 70] };
-  }
-  function fitWhole() { map.fitBounds(whole, { animate: false, ...padded() }); }
-  function opening() {
-    map.invalidateSize({ animate: false });
-    fitWhole();
-    const worst = ORDER.find((f) => f.verdict === 'conflict') || ORDER[0];
-    const biggest = Math.max(...FLOATS.map((f) => f.radii[0] || 0), 1);
-    if (phone() && worst && biggest * 2 * view.pixelsPerMetre() < 26 && FLOATS.length < 400) {
-      const zoom = Math.ceil((Math.log2(26 / (biggest * 2)) + 0.25) * 4) / 4, half = map.getSize().divideBy(2 * map.options.crs.scale(zoom));
-      // as near the worst conflict as leaves no more land in the picture than it must
-      const within = (v, low, high, room) => (high - low < 2 * room ? (low + high) / 2 : Math.min(Math.max(v, low + room - 8), high - room + 8));
-      map.setView(at(within(worst.px, w, e, half.x), within(worst.py, s, n, half.y) - half.y * 0.1), zoom, { animate: false });
-    }
-  }
-  $('whole').addEventListener('click', fitWhole);
-  $('back').addEventListener('click', () => { choose(null); fitWhole(); });
-  $('nearer').addEventListener('click', () => map.zoomIn(0.5)); $('farther').addEventListener('click', () => map.zoomOut(0.5));
-
-  // --- callouts: the worst conflicts by name, on land or empty water, never over a float
-  const calls = [];
-  const pairSeen = new Set();
-  for (const f of ORDER) {
-    if (f.verdict !== 'conflict' || calls.length >= (phone() ? 2 : 6)) continue;
-    const worst = f.clear.find((one) => one.state === 'conflict');
-    const pair = worst && worst.kind === 'float' ? [f.id, worst.against].sort().join(' ') : null;
-    if (pair && pairSeen.has(pair)) continue;
-    if (pair) pairSeen.add(pair);
-    const title = pair ? `floats ${f.id} and ${worst.against}` : `float ${f.id}${f.lot ? `, lot ${f.lot}` : ''}`;
-    const says = pair && worst.gap < 0 ? `Circles ${worst.pill}` : pair ? `${worst.detail}` : f.says.replace(/\.$/, '').replace(/ at low water$/, '');
-    const node = el('button', { class: 'call', onclick: () => choose(f), 'aria-label': `${title}: ${says}` }, el('b', {}, mark('conflict'), title), says);
-    $('map').append(node); calls.push({ f, node });
-  }
-  const onLand = (x, y) => { const g = DATA.grid; if (!g) return false; const c = Math.round((x / M - g.x0) / g.step), r = Math.round((y / M - g.y0) / g.step);
-    if (c < 0 || r < 0 || c >= g.columns || r * g.columns + c >= g.depth.length) return true; return g.depth[r * g.columns + c] === -9999; };
-  function placeCalls() {
-    const size = map.getSize(), show = !view.chosen && FLOATS.length < 400;
-    const taken = [];
-    for (const id of ['key', 'scale', 'north', 'buttons']) { const b = $(id); if (b && b.offsetParent) taken.push([b.offsetLeft - 6, b.offsetTop - 6, b.offsetLeft + b.offsetWidth + 6, b.offsetTop + b.offsetHeight + 6]); }
-    if (phone()) taken.push([0, size.y - 112, size.x, size.y]);
-    const rings = FLOATS.filter((f) => f.verdict !== 'retired').map((f) => { const [x, y] = view.toPixel(f.px, f.py); return [x, y, (f.radii[0] || 3) * view.pixelsPerMetre() + 4]; });
-    const context = canvas.getContext('2d');
-    for (const { f, node } of calls) {
-      const [fx, fy] = view.toPixel(f.px, f.py), r = (f.radii[0] || 3) * view.pixelsPerMetre();
-      const off = fx < -10 || fy < -10 || fx > size.x + 10 || fy > size.y + 10 || r > 90;
-      node.style.display = show && !off ? 'block' : 'none';
-      if (!show || off) continue;
-      const bw = node.offsetWidth, bh = node.offsetHeight;
-      let best = null;
-      for (let k = 0; k < 24; k++) for (const far of [26, 60, 100, 150]) {
-        const a = (k / 24) * 2 * Math.PI, cx = fx + Math.cos(a) * (r + far + bw / 2 * Math.abs(Math.cos(a))), cy = fy + Math.sin(a) * (r + far + bh / 2);
-        const box = [cx - bw / 2, cy - bh / 2, cx + bw / 2, cy + bh / 2];
-        if (box[0] < 4 || box[1] < 4 || box[2] > size.x - 4 || box[3] > size.y - 4) continue;
-        if (taken.some((t) => t[0] < box[2] && t[2] > box[0] && t[1] < box[3] && t[3] > box[1])) continue;
-        let cost = far * 0.6;
-        for (const [x, y, rr] of rings) {
-          const dx = Math.max(box[0] - x, 0, x - box[2]), dy = Math.max(box[1] - y, 0, y - box[3]);
-          if (Math.hypot(dx, dy) < rr) cost += 400;
-        }
-        const ll = map.containerPointToLatLng([cx, cy]);
-        if (!onLand(ll.lng, ll.lat)) cost += 60;
-        if (!best || cost < best.cost) best = { cost, box, cx, cy };
-      }
-      if (!best) { node.style.display = 'none'; continue; }
-      node.style.left = `${best.box[0]}px`; node.style.top = `${best.box[1]}px`;
-      taken.push(best.box);
-      const d = Math.hypot(best.cx - fx, best.cy - fy) || 1, ex = fx + ((best.cx - fx) / d) * r, ey = fy + ((best.cy - fy) / d) * r;
-      context.beginPath(); context.moveTo(ex, ey); context.lineTo(best.cx, best.cy); context.strokeStyle = drawing.palette.conflict; context.lineWidth = 1.6; context.stroke();
-      context.beginPath(); context.arc(ex, ey, 3.2, 0, 7); context.fillStyle = drawing.palette.conflict; context.fill();
-    }
-    edgeTabs(size, show);
-  }
-  // on a phone: tabs at the edge name the conflicts that lie off the screen
-  const tabs = ['left', 'right', 'top', 'bottom'].map((side) => { const node = el('button', { class: 'edge-tab' }); node.style.display = 'none'; $('map').append(node); return { side, node, first: null }; });
-  for (const tab of tabs) tab.node.addEventListener('click', () => { if (tab.first) map.setView(at(tab.first.px, tab.first.py), map.getZoom(), { animate: !still, duration: 0.2 }); });
-  function edgeTabs(size, show) {
-    const bottom = phone() ? size.y - 112 : size.y;
-    for (const tab of tabs) { tab.first = null; tab.ids = []; }
-    if (show) for (const f of ORDER) {
-      if (f.verdict !== 'conflict') continue;
-      const [x, y] = view.toPixel(f.px, f.py);
-      if (x >= 0 && x <= size.x && y >= 0 && y <= bottom) continue;
-      const side = x < 0 ? 'left' : x > size.x ? 'right' : y < 0 ? 'top' : 'bottom';
-      const tab = tabs.find((t) => t.side === side);
-      tab.ids.push(f.id); tab.first = tab.first || f;
-    }
-    for (const tab of tabs) {
-      const node = tab.node; node.style.display = tab.ids && tab.ids.length ? 'block' : 'none';
-      if (!tab.ids.length) continue;
-      const shown = tab.ids.slice(0, 3).join(', ') + (tab.ids.length > 3 ? ` and ${tab.ids.length - 3}` : '');
-      const arrow = { left: '‹ ', right: '', top: '', bottom: '' }[tab.side];
-      node.textContent = `${arrow}${shown}${tab.side === 'right' ? ' ›' : tab.side === 'top' ? ' ↑' : tab.side === 'bottom' ? ' ↓' : ''}`;
-      node.setAttribute('aria-label', `Conflicts off the ${tab.side} edge: floats ${tab.ids.join(', ')}`);
-      node.style.left = tab.side === 'left' ? '0' : tab.side === 'right' ? 'auto' : '50%';
-      node.style.right = tab.side === 'right' ? '0' : 'auto';
-      node.style.top = tab.side === 'top' ? '8px' : tab.side === 'bottom' ? `${bottom - 50}px` : '45%';
-    }
-  }
-
-  function scaleBar() {
-    const ppm = view.pixelsPerMetre(), nice = (limit) => { const p = 10 ** Math.floor(Math.log10(limit)); return [5, 2, 1].map((k) => k * p).find((v) => v <= limit) || p; };
-    const feet = nice(150 / (ppm * 0.3048)), metres = nice(150 / ppm);
-    const fw = feet * 0.3048 * ppm, mw = metres * ppm;
-    const bar = svg('svg', { width: Math.max(fw, mw) + 60, height: 36, role: 'img', 'aria-label': `Scale: ${feet} ft, ${metres} m` });
-    const words = (x, y, t) => { const node = svg('text', { x, y, 'font-size': 11, fill: '#12232E' }); node.textContent = t; bar.append(node); };
-    bar.append(svg('rect', { x: 1, y: 13, width: fw / 2, height: 4, fill: '#12232E' }), svg('rect', { x: 1 + fw / 2, y: 13, width: fw / 2, height: 4, fill: '#fff', stroke: '#12232E' }),
-      svg('path', { d: `M1 21H${1 + mw}M1 18V24M${1 + mw} 18V24`, stroke: '#12232E', fill: 'none' }));
-    words(1, 9, '0'); words(fw + 5, 17, `${feet} ft`); words(mw + 5, 28, `${metres} m`);
-    $('scale').replaceChildren(bar);
-  }
-
-  // --- the list
-  let shownRows = [];
-  const LIMIT = 400;
-  function fillList() {
-    const text = find.value.trim().toLowerCase();
-    rowsBox.replaceChildren(); shownRows = [];
-    if (!FLOATS.length) { rowsBox.append(el('p', { class: 'group', text: 'No floats yet. Add rows to the floats file.' })); return; }
-    for (const [verdict, title] of DATA.groups) {
-      if (view.filter && view.filter !== verdict) continue;
-      const members = ORDER.filter((f) => f.verdict === verdict && (!text || f.id.toLowerCase().includes(text) || `lot ${f.lot}`.toLowerCase().includes(text) || (f.private || []).some(([, v]) => v.toLowerCase().includes(text))));
-      if (!members.length) continue;
-      rowsBox.append(el('div', { class: 'group' }, el('span', { text: title }), el('span', { text: members.length })));
-      const cut = !text && !view.filter && members.length > LIMIT ? 0 : Math.min(members.length, LIMIT);
-      for (const f of members.slice(0, cut)) {
-        const under = [f.lot ? `lot ${f.lot}` : '', f.status === 'proposed' ? 'proposed' : ''].filter(Boolean).join(' · ');
-        const row = el('button', { class: `row is-${f.verdict}`, 'data-id': f.id, 'aria-current': view.chosen === f ? 'true' : 'false' },
-          el('span', { class: `v-${f.verdict}` }, mark(f.verdict), el('span', { class: 'vh', text: WORDS[f.verdict] })),
-          el('span', { class: `num ${f.verdict === 'conflict' ? 'v-conflict' : ''}`, text: f.id }),
-          el('span', { class: 'say' }, f.says, el('small', { text: under })));
-        row.addEventListener('click', () => choose(f));
-        row.addEventListener('pointerenter', () => hover(f)); row.addEventListener('pointerleave', () => hover(null));
-        row.addEventListener('focus', () => hover(f)); row.addEventListener('blur', () => hover(null));
-        rowsBox.append(row); shownRows.push(row);
-      }
-      if (cut < members.length) rowsBox.append(el('p', { class: 'group', text: `${(members.length - cut).toLocaleString('en')} more; write a number or a lot above` }));
-    }
-    if (!shownRows.length && text) rowsBox.append(el('p', { class: 'group', role: 'status', text: `No float or lot is called “${find.value.trim()}”.` }));
-  }
-  function hover(f) { if (view.hovered !== f) { view.hovered = f; redraw(); } }
-  for (const verdict of ['conflict', 'tight', 'unknown', 'clear']) {
-    const button = el('button', { class: `v-${verdict}`, 'aria-pressed': 'false' }, mark(verdict), `${DATA.counts[verdict]} ${verdict}`);
-    button.addEventListener('click', () => {
-      view.filter = view.filter === verdict ? null : verdict;
-      for (const other of $('counts').children) other.setAttribute('aria-pressed', String(other === button && view.filter !== null));
-      fillList();
+// The page: map, list and panel, and how they answer each other.
+class App {
+  constructor() {
+    this.look = { level: 0, chosen: null, hovered: null, sun: false, here: null, cards: [], covered: 0 };
+    this.node = byId('app');
+    this.panel = byId('panel');
+    this.cameFrom = null;
+    this.map = makeMap(byId('field'));
+    this.canvas = el('canvas', { class: 'ink', 'aria-hidden': 'true' });
+    byId('field').append(this.canvas);
+    this.joined = [];
+    this.asked = 0;
+    this.list = new List({
+      choose: (f) => this.choose(f), hover: (f) => this.hover(f), isChosen: (f) => this.look.chosen === f,
     });
-    $('counts').append(button);
+    this.listSheet = new Sheet(byId('list'), {
+      stops: [() => 108, (room) => room * 0.6, (room) => room], isOn: isPhone, onMove: () => this.redraw(),
+    });
+    this.panelSheet = new Sheet(this.panel, {
+      stops: [(room) => room * 0.6, (room) => room], isOn: isPhone, onShut: () => this.choose(null),
+    });
+    this.callouts = new Callouts(byId('map'), (f) => this.choose(f), (f) => this.jump(f));
+    this.map.on('move zoom resize viewreset', () => this.redraw());
+    this.map.on('click', (event) => this.clicked(event.containerPoint));
+    this.map.on('mousemove', (event) => this.pointed(event));
+    this.map.on('mouseout', () => { this.hover(null); byId('pointer').textContent = ''; });
   }
-  find.addEventListener('input', fillList);
-  find.addEventListener('keydown', (event) => {
-    if (event.key === 'Enter' && shownRows.length) { const exact = shownRows.find((r) => r.dataset.id.toLowerCase() === find.value.trim().toLowerCase()); choose(BY_ID.get((exact || shownRows[0]).dataset.id)); }
-    if (event.key === 'ArrowDown' && shownRows.length) { shownRows[0].focus(); event.preventDefault(); }
-  });
-  rowsBox.addEventListener('keydown', (event) => {
-    const k = shownRows.indexOf(document.activeElement);
-    const to = event.key === 'ArrowDown' ? k + 1 : event.key === 'ArrowUp' ? k - 1 : -2;
-    if (k >= 0 && shownRows[to]) { shownRows[to].focus(); event.preventDefault(); }
-  });
+
+  redraw() {
+    if (!this.asked) this.asked = requestAnimationFrame(() => this.paint());
+  }
+
+  paint() {
+    this.asked = 0;
+    const camera = cameraOf(this.map);
+    const bottom = camera.height - this.hiddenBelow();
+    this.look.cards = cardBoxes();
+    this.look.covered = camera.height - bottom;
+    const b = new Brush(fitCanvas(this.canvas, camera), camera, this.look);
+    const { chosen } = this.look;
+    this.callouts.place(b, { show: !chosen, obstacles: this.look.cards, phone: isPhone(), bottom });
+    const bars = chosen ? layLengths(b, chosen) : [];
+    paintLake(b);
+    this.joined = [];
+    if (showsMarks(b)) {
+      paintNames(b, []);
+      this.joined = paintMarks(b);
+    } else {
+      const seen = seenFloats(b);
+      paintNames(b, seen);
+      paintFloats(b, seen);
+      paintLengths(b, bars);
+    }
+    this.callouts.paint(b);
+    if (this.look.here) paintHere(b, this.look.here);
+    byId('scale').style.bottom = isPhone() ? `${Math.min(camera.height - bottom, camera.height * 0.7) + 10}px` : '';
+    byId('scale').replaceChildren(scaleBar(camera.ppm, isPhone() ? 90 : SCALE_ROOM));
+  }
+
+  // How much of the map the phone's sheet covers.
+  hiddenBelow() {
+    if (!isPhone()) return 0;
+    return this.look.chosen ? this.panel.offsetHeight : Math.min(byId('list').offsetHeight, 108);
+  }
+
+  // How much of it the panel covers where it lies over the map.
+  hiddenRight() {
+    return this.look.chosen && isBetween() ? this.panel.offsetWidth : 0;
+  }
+
+  // --- where to look
+  padding() {
+    if (isPhone()) return { paddingTopLeft: [12, 12], paddingBottomRight: [12, 120] };
+    const key = byId('key');
+    const isOpen = key.offsetParent && !key.classList.contains('is-folded');
+    const wide = this.map.getSize().x > 700;
+    return { paddingTopLeft: [isOpen && wide ? key.offsetWidth + 36 : 28, 64], paddingBottomRight: [64, 64] };
+  }
+
+  showWhole() {
+    const [west, south, east, north] = BOUNDS;
+    this.map.fitBounds(L.latLngBounds(latLng(west, south), latLng(east, north)), { animate: false, ...this.padding() });
+  }
+
+  // A phone opens where its circles can be told apart: on the worst conflict.
+  open() {
+    this.showWhole();
+    const checked = FLOATS.filter((f) => f.verdict !== 'retired' && f.radii[0]);
+    const least = Math.min(...checked.map((f) => f.radii[0]));
+    const worst = ORDER.find((f) => f.verdict !== 'retired');
+    if (!isPhone() || !checked.length || FLOATS.length > FOLD_OVER) return;
+    if (2 * least * 2 ** this.map.getZoom() >= OPENING_CIRCLE) return;
+    const zoom = Math.log2((OPENING_CIRCLE + 2) / (2 * least));
+    const size = this.map.getSize();
+    const half = [size.x / 2 - 16, (size.y - 120) / 2 - 24].map((v) => v / 2 ** zoom);
+    // as near the worst conflict as leaves no more land in sight than it must
+    const within = (v, low, high, room) => (high - low < 2 * room ? (low + high) / 2 : Math.min(Math.max(v, low + room), high - room));
+    const [west, south, east, north] = BOUNDS;
+    const y = within(worst.y, south, north, half[1]) - 60 / 2 ** zoom;
+    this.map.setView(latLng(within(worst.x, west, east, half[0]), y), zoom, { animate: false });
+  }
+
+  jump(f) {
+    const still = window.matchMedia('(prefers-reduced-motion: reduce)').matches;
+    const down = this.hiddenBelow() / 2 / 2 ** this.map.getZoom();
+    this.map.panTo(latLng(f.x, f.y - down), { animate: !still, duration: 0.2 });
+  }
+
+  lookAt(f) {
+    const size = this.map.getSize();
+    const hidden = this.hiddenBelow();
+    const r = f.radii[0] || 8;
+    const aside = this.hiddenRight();
+    const across = isPhone() ? Math.min(size.x * 0.6, (size.y - hidden) * 0.72) : Math.min(size.x - aside, size.y) * 0.3;
+    const zoom = Math.min(7, Math.log2(across / (2 * r)));
+    const scale = 2 ** zoom;
+    this.map.setView(latLng(f.x + aside / 2 / scale, f.y - hidden / 2 / scale), zoom, { animate: false });
+  }
 
   // --- choosing a float
-  let cameFrom = null;
-  function choose(f, { write = true } = {}) {
-    view.chosen = f;
-    app.classList.toggle('is-open', Boolean(f));
-    for (const row of shownRows) row.setAttribute('aria-current', String(Boolean(f) && row.dataset.id === f.id));
-    if (!f) {
-      panel.classList.remove('is-full');
-      map.invalidateSize({ animate: false }); redraw();
-      if (write && location.hash.startsWith('#float=')) history.pushState(null, '', location.pathname + location.search);
-      if (cameFrom && cameFrom.isConnected) cameFrom.focus();
-      cameFrom = null;
-      return;
-    }
-    if (document.activeElement && document.activeElement !== document.body) cameFrom = document.activeElement;
-    list.classList.remove('is-half', 'is-full'); app.classList.remove('show-list');
-    fillPanel(panel, f, view.level, () => choose(null));
-    map.invalidateSize({ animate: false });
-    const size = map.getSize(), r = f.radii[0] || 8;
-    const room = phone() ? Math.min(size.x, size.y * 0.4) : Math.min(size.x, size.y);
-    const zoom = Math.min(7, Math.round(Math.log2((room * (phone() ? 0.6 : 0.34)) / (2 * r)) * 4) / 4);
-    map.setView(at(f.px, f.py), zoom, { animate: false });
-    if (phone()) map.panBy([0, size.y * 0.3], { animate: false });
+  choose(f, { write = true, from = document.activeElement } = {}) {
+    const opened = f && !this.look.chosen;
+    this.look.chosen = f;
+    this.look.hovered = null;
+    this.node.classList.toggle('is-open', Boolean(f));
+    this.list.showChosen(f);
+    say('');
+    if (!f) { this.shut(write); return; }
+    if (opened && from && from !== document.body) this.cameFrom = from;
+    this.node.classList.remove('show-list', 'show-tools', 'show-key');
+    this.listSheet.set(0);
+    this.fill();
+    this.panelSheet.set(0);
+    this.map.invalidateSize({ animate: false, pan: false });
+    this.lookAt(f);
     const hash = `#float=${encodeURIComponent(f.id)}`;
-    if (write && location.hash !== hash) history.pushState(null, '', hash);
-    panel.querySelector('h2').focus({ preventScroll: true });
-    redraw();
+    // the first float makes one step back; going on from float to float makes none
+    if (write && location.hash !== hash) history[opened ? 'pushState' : 'replaceState'](null, '', hash);
+    this.panel.querySelector('h2').focus({ preventScroll: true });
+    this.redraw();
   }
-  function readHash() {
-    const found = /^#float=(.*)$/.exec(location.hash);
-    $('missing').hidden = true;
-    if (!found) { if (view.chosen) choose(null, { write: false }); return; }
+
+  shut(write) {
+    this.map.invalidateSize({ animate: false, pan: false });
+    if (write && location.hash.startsWith('#float=')) history.replaceState(null, '', location.pathname + location.search);
+    const back = this.cameFrom;
+    this.cameFrom = null;
+    this.panel.replaceChildren();
+    if (back && back.isConnected && back.offsetParent) back.focus({ preventScroll: true });
+    else byId('field').focus({ preventScroll: true });
+    this.redraw();
+  }
+
+  fill() {
+    const f = this.look.chosen;
+    const scrolled = this.panel.scrollTop;
+    const same = this.filled === f;
+    fillPanel(this.panel, f, this.look, { phone: isPhone(), close: () => this.choose(null) });
+    this.panel.scrollTop = same ? scrolled : 0;
+    this.filled = f;
+  }
+
+  readAddress() {
+    const found = /^#float=(.*)$/s.exec(location.hash);
+    if (!found) {
+      if (this.look.chosen) this.choose(null, { write: false });
+      return false;
+    }
     let id = found[1];
-    try { id = decodeURIComponent(id); } catch { /* a stray percent sign: take it as it stands */ }
-    const f = BY_ID.get(id) || FLOATS.find((one) => one.id.toLowerCase() === id.toLowerCase());
-    if (f) choose(f, { write: false });
-    else { $('missing').textContent = `There is no float “${id}” on this map.`; $('missing').hidden = false; }
+    try { id = decodeURIComponent(id); } catch { /* a stray percent sign: the text stands as it is */ }
+    const f = BY_ID.get(id) || FLOATS.find((one) => one.id.toLowerCase() === id.trim().toLowerCase());
+    if (f) this.choose(f, { write: false });
+    else {
+      if (this.look.chosen) this.choose(null, { write: false });
+      say(`There is no float “${id}” on this map.`);
+    }
+    return true;
   }
-  window.addEventListener('hashchange', readHash); window.addEventListener('popstate', readHash);
-  function nearest(point) {
+
+  // --- pointing
+  hover(f) {
+    if (this.look.hovered === f) return;
+    this.look.hovered = f;
+    byId('field').classList.toggle('is-over', Boolean(f));
+    this.redraw();
+  }
+
+  // The circle is the target, at least as large as a fingertip; of several the nearest primary.
+  nearest(point, touch) {
+    const camera = cameraOf(this.map);
     let best = null;
     for (const f of FLOATS) {
-      const [x, y] = view.toPixel(f.px, f.py), d = Math.hypot(x - point.x, y - point.y);
-      const reach = Math.max((f.radii[0] || 0) * view.pixelsPerMetre(), phone() ? 24 : 22);
-      if (d <= reach && (!best || d < best.d)) best = { d, f };
+      const d = Math.hypot(f.x * camera.ppm + camera.left - point.x, camera.top - f.y * camera.ppm - point.y);
+      if (d <= Math.max((f.radii[0] || 0) * camera.ppm, touch ? 24 : 22) && (!best || d < best.d)) best = { d, f };
     }
-    return best ? best.f : null;
-  }
-  map.on('click', (event) => { const f = nearest(event.containerPoint); if (f) choose(f); });
-  map.on('mousemove', (event) => {
-    hover(nearest(event.containerPoint));
-    const g = DATA.grid, x = event.latlng.lng, y = event.latlng.lat;
-    let words = '';
-    if (g) {
-      const c = Math.round((x / M - g.x0) / g.step), r = Math.round((y / M - g.y0) / g.step), v = g.depth[r * g.columns + c];
-      if (c >= 0 && c < g.columns && v !== undefined && v !== -9999) words = `about ${(v * M / DATA.unitM).toFixed(DATA.unit === 'm' ? 1 : 0)} ${DATA.unit} deep here, normal level`;
-    }
-    $('pointer').textContent = words;
-  });
-  map.on('mouseout', () => { hover(null); $('pointer').textContent = ''; });
-
-  // --- level, sun, print, where am I
-  const levelButtons = [...$('levels').children];
-  levelButtons.forEach((button, k) => button.addEventListener('click', () => {
-    view.level = k; levelButtons.forEach((other, j) => other.setAttribute('aria-pressed', String(j === k)));
-    $('sub').textContent = k === 0 ? DATA.subtitle : `Circles at ${DATA.levels[k].toLowerCase()}; verdicts stay those of the lowest water`;
-    if (view.chosen) fillPanel(panel, view.chosen, k, () => choose(null));
-    redraw();
-  }));
-  $('sun').addEventListener('click', () => { view.sun = !view.sun; document.documentElement.classList.toggle('sun', view.sun); $('sun').setAttribute('aria-pressed', String(view.sun)); redraw(); });
-  $('print').addEventListener('click', () => window.print());
-  if (DATA.geo) $('where').addEventListener('click', locate);
-  function locate() {
-    const say = (words) => { $('missing').textContent = words; $('missing').hidden = false; };
-    if (!navigator.geolocation || !window.isSecureContext) { say('This browser gives a page opened from a file no position. Open the map from a web address, or look for your float by its number.'); return; }
-    navigator.geolocation.getCurrentPosition((found) => {
-      const { latitude, longitude, accuracy } = found.coords, [lat0, lon0, perLat, perLon] = DATA.geo;
-      view.here = { x: (longitude - lon0) * perLon, y: (latitude - lat0) * perLat, sure: accuracy };
-      if (!whole.pad(0.5).contains(at(view.here.x, view.here.y))) say('You are not at this lake.');
-      else map.setView(at(view.here.x, view.here.y), map.getZoom(), { animate: false });
-      redraw();
-    }, () => say('No position could be had.'), { enableHighAccuracy: true, timeout: 15000 });
+    return best && best.f;
   }
 
-  // --- key, sheet, keyboard
-  $('fold').addEventListener('click', () => { const folded = $('key').classList.toggle('is-folded'); $('fold').setAttribute('aria-expanded', String(!folded)); $('fold').lastChild.textContent = folded ? '▾' : '▴'; redraw(); });
-  $('menu').addEventListener('click', () => app.classList.toggle('show-list'));
-  $('keyButton').addEventListener('click', () => app.classList.toggle('show-key'));
-  const steps = ['', 'is-half', 'is-full'];
-  const setSheet = (k) => { list.classList.remove('is-half', 'is-full'); if (steps[k]) list.classList.add(steps[k]); };
-  $('handle').addEventListener('click', () => setSheet(list.classList.contains('is-full') ? 0 : list.classList.contains('is-half') ? 2 : 1));
-  let dragFrom = null;
-  $('handle').addEventListener('touchstart', (event) => { dragFrom = event.touches[0].clientY; }, { passive: true });
-  $('handle').addEventListener('touchend', (event) => {
-    const by = event.changedTouches[0].clientY - dragFrom;
-    if (Math.abs(by) < 24) return;
-    event.preventDefault();
-    const now = list.classList.contains('is-full') ? 2 : list.classList.contains('is-half') ? 1 : 0;
-    setSheet(Math.min(2, Math.max(0, now + (by < 0 ? 1 : -1))));
-  });
-  $('mine').addEventListener('click', () => { setSheet(2); find.focus(); });
-  document.addEventListener('keydown', (event) => {
-    const typing = /INPUT|TEXTAREA/.test(document.activeElement.tagName);
-    if (event.key === '/' && !typing) { app.classList.add('show-list'); find.focus(); event.preventDefault(); }
-    if (event.key === 'Escape') { if (view.chosen) choose(null); else if (typing) { find.value = ''; fillList(); find.blur(); } setSheet(0); }
-    if (!typing && (event.key === '+' || event.key === '=')) map.zoomIn(0.5);
-    if (!typing && event.key === '-') map.zoomOut(0.5);
-  });
-  window.addEventListener('resize', () => { map.invalidateSize({ animate: false }); redraw(); });
+  clicked(point) {
+    const many = this.joined.find((one) => one.count > 1 && Math.hypot(one.px - point.x, one.py - point.y) < 16);
+    if (many) {
+      this.map.setView(latLng(many.first.x, many.first.y), this.map.getZoom() + 2, { animate: false });
+      return;
+    }
+    const f = this.nearest(point, isPhone());
+    if (f) this.choose(f, { from: byId('field') });
+  }
 
-  fillList();
-  opening();
-  if (FLOATS.length === 1 && !location.hash) choose(FLOATS[0], { write: false }); else readHash();
-  redraw();
-  window.lakemapReady = true;
-}());
+  pointed(event) {
+    this.hover(this.joined.length ? null : this.nearest(event.containerPoint, false));
+    const depth = depthAt(event.latlng.lng, event.latlng.lat);
+    const figure = depth === null ? '' : (Math.max(depth, 0) / DATA.unitM).toFixed(DATA.unit === 'm' ? 1 : 0);
+    byId('pointer').textContent = figure && `about ${figure} ${DATA.unit} deep here at normal level`;
+  }
+
+  // --- lake level, sun, where one stands
+  setLevel(level) {
+    this.look.level = level;
+    [...byId('levels').children].forEach((button, k) => button.setAttribute('aria-pressed', String(k === level)));
+    byId('level-note').textContent = level === 0 ? '' : `Circles at ${DATA.levelWords[level]}. Verdicts stay those of the lowest water.`;
+    if (this.look.chosen) this.fill();
+    this.redraw();
+  }
+
+  setSun(on) {
+    this.look.sun = on;
+    document.documentElement.classList.toggle('sun', on);
+    byId('sun').setAttribute('aria-pressed', String(on));
+    if (this.look.chosen) this.fill();
+    this.redraw();
+  }
+
+  locate() {
+    if (!navigator.geolocation || !window.isSecureContext) {
+      say('This browser gives no position to a page opened from a file. Open the map from a web address, or find your float by its number.');
+      return;
+    }
+    say('Asking for your position …');
+    navigator.geolocation.getCurrentPosition(({ coords }) => {
+      const [lat0, lon0, perLat, perLon] = DATA.geo;
+      const here = { x: (coords.longitude - lon0) * perLon, y: (coords.latitude - lat0) * perLat, sure: coords.accuracy };
+      this.look.here = here;
+      const [west, south, east, north] = BOUNDS;
+      const margin = Math.max(east - west, north - south) / 2;
+      const isNear = here.x > west - margin && here.x < east + margin && here.y > south - margin && here.y < north + margin;
+      const sure = `${Math.ceil(here.sure / DATA.unitM)} ${DATA.unit}`;
+      say(isNear ? `You are within ${sure} of the dot.` : 'You are not at this lake.');
+      if (isNear) this.jump(here);
+      this.redraw();
+    }, () => say('No position could be had. Look for your float by its number.'), { enableHighAccuracy: true, timeout: 15000 });
+  }
+}
+
+const isBetween = () => window.matchMedia('(min-width: 600px) and (max-width: 999px)').matches;
+const isPhone = () => window.matchMedia('(max-width: 599px)').matches;
+
+function say(words) {
+  byId('said').textContent = words;
+  byId('message').hidden = !words;
+}
+
+// What lies over the map and must not be written under.
+function cardBoxes() {
+  const host = byId('map').getBoundingClientRect();
+  return ['key', 'back', 'north', 'buttons', 'scale', 'message', 'level-note', 'panel'].flatMap((id) => {
+    const box = byId(id).getBoundingClientRect();
+    if (!box.width || !byId(id).offsetParent) return [];
+    return [[box.left - host.left - 6, box.top - host.top - 6, box.right - host.left + 6, box.bottom - host.top + 6]];
+  });
+}
+
+function paintHere(b, here) {
+  const [px, py] = b.at(here.x, here.y);
+  b.fill(b.circle(here.x, here.y, here.sure), b.palette.accent, 0.15);
+  const dot = new Path2D();
+  dot.arc(px, py, 7, 0, 7);
+  b.stroke(dot, '#fff', 6);
+  b.fill(dot, b.palette.accent);
+}

@@ -1,74 +1,112 @@
 'use strict';
-// The page's data: one JSON block, whole centimetres; here it becomes metres.
+// The page's data: one JSON block, whole centimetres; here it becomes metres and paths.
 const DATA = JSON.parse(document.getElementById('field-data').textContent);
-const M = 0.01;
+const CM = 0.01;
+const FOOT = 0.3048;
+const VERDICTS = ['conflict', 'tight', 'unknown', 'clear', 'retired'];
 
 function unpack(steps) {
   const points = new Float64Array(steps.length);
-  let x = 0, y = 0;
+  let x = 0;
+  let y = 0;
   for (let k = 0; k < steps.length; k += 2) {
-    x += steps[k]; y += steps[k + 1];
-    points[k] = x * M; points[k + 1] = y * M;
+    x += steps[k];
+    y += steps[k + 1];
+    points[k] = x * CM;
+    points[k + 1] = y * CM;
   }
   return points;
 }
-const unpackArea = (polygons) => polygons.map((rings) => rings.map(unpack));
+const unpackRings = (polygons) => polygons.flatMap((rings) => rings.map(unpack));
 
+function boundsOf(rings) {
+  const box = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const ring of rings) {
+    for (let k = 0; k < ring.length; k += 2) {
+      box[0] = Math.min(box[0], ring[k]);
+      box[1] = Math.min(box[1], ring[k + 1]);
+      box[2] = Math.max(box[2], ring[k]);
+      box[3] = Math.max(box[3], ring[k + 1]);
+    }
+  }
+  return box;
+}
+
+const BOUNDS = DATA.bounds.map((value) => value * CM);
+// A corner of a depth line is rounded by at most this; the lines are drawn from soundings, not surveyed.
+const SOFT_M = Math.max(BOUNDS[2] - BOUNDS[0], BOUNDS[3] - BOUNDS[1]) / 120;
+
+// Paths in metres: made once, laid onto the screen by a matrix at each drawing.
+function pathOf(lines, closed) {
+  const path = new Path2D();
+  for (const line of lines) {
+    path.moveTo(line[0], line[1]);
+    for (let k = 2; k < line.length; k += 2) path.lineTo(line[k], line[k + 1]);
+    if (closed) path.closePath();
+  }
+  return path;
+}
+
+function softPathOf(lines, closed) {
+  const path = new Path2D();
+  for (const line of lines) {
+    const count = line.length / 2 - (closed ? 1 : 0);
+    if (count < 3) continue;
+    const corner = (k) => [line[2 * ((k + count) % count)], line[2 * ((k + count) % count) + 1]];
+    const towards = ([ax, ay], [bx, by]) => {
+      const share = Math.min(0.5, SOFT_M / (Math.hypot(bx - ax, by - ay) || 1));
+      return [ax + (bx - ax) * share, ay + (by - ay) * share];
+    };
+    if (closed) path.moveTo(...towards(corner(0), corner(1)));
+    else path.moveTo(...corner(0));
+    for (let k = 1; k <= (closed ? count : count - 2); k += 1) {
+      path.lineTo(...towards(corner(k), corner(k - 1)));
+      path.quadraticCurveTo(...corner(k), ...towards(corner(k), corner(k + 1)));
+    }
+    if (closed) path.closePath();
+    else path.lineTo(...corner(count - 1));
+  }
+  return path;
+}
+
+const contourLines = DATA.contours.map(([label, lines]) => ({ label, lines: lines.map(unpack) }));
+const waterRings = DATA.water.map((rings) => rings.map(unpack));
 const SCENE = {
-  water: unpackArea(DATA.water),
-  bands: DATA.bands.map(unpackArea),
-  bare: unpackArea(DATA.bare),
-  contours: DATA.contours.map(([label, lines]) => ({ label, lines: lines.map(unpack) })),
-  zones: DATA.zones.map((z) => ({ ...z, area: unpackArea(z.area), keep: unpackArea(z.keep),
-    x: z.at[0] * M, y: z.at[1] * M })),
-  soundings: DATA.soundings,
+  islandBoxes: waterRings.flatMap((rings) => rings.slice(1).map((ring) => boundsOf([ring]))),
+  water: pathOf(waterRings.flat(), true),
+  bands: DATA.bands.map((band) => softPathOf(unpackRings(band), true)),
+  bare: pathOf(unpackRings(DATA.bare), true),
+  contours: contourLines.map((one) => ({ ...one, path: softPathOf(one.lines, false) })),
+  zones: DATA.zones.map((zone) => {
+    const rings = unpackRings(zone.area);
+    return {
+      ...zone, path: pathOf(rings, true), keep: pathOf(unpackRings(zone.keep), true),
+      box: boundsOf(rings), x: zone.at[0] * CM, y: zone.at[1] * CM,
+      middle: zone.middle.map(unpack),
+    };
+  }),
+  islands: DATA.islands.map(([name, x, y]) => ({ name, x: x * CM, y: y * CM })),
+  soundings: DATA.soundings.map(([x, y, text]) => ({ x: x * CM, y: y * CM, text })),
 };
-const FLOATS = DATA.floats.map((f, index) => ({
-  ...f, index, px: f.x * M, py: f.y * M, radii: f.r.map((r) => (r === null ? null : r * M)),
-  walkM: f.walk === null ? null : f.walk * M,
-  sx: f.second ? f.second[0] * M : null, sy: f.second ? f.second[1] * M : null,
-  hx: f.hook[0] * M, hy: f.hook[1] * M, long: f.deck[0] * M, short: f.deck[1] * M,
+
+const FLOATS = DATA.floats.map((one, index) => ({
+  ...one, index, x: one.x * CM, y: one.y * CM,
+  radii: one.r.map((r) => (r === null ? null : r * CM)),
+  walk: one.walk === null ? null : one.walk * CM,
+  second: one.second && one.second.map((v) => v * CM),
+  hook: one.hook.map((v) => v * CM),
+  long: one.deck[0] * CM, short: one.deck[1] * CM,
 }));
-const BY_ID = new Map(FLOATS.map((f) => [f.id, f]));
+const BY_ID = new Map(FLOATS.map((one) => [one.id, one]));
 const ORDER = DATA.order.map((k) => FLOATS[k]);
-const WORDS = { conflict: 'conflict', tight: 'tight', unknown: 'unknown', clear: 'clear', retired: 'retired' };
 
-function el(tag, options = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(options)) {
-    if (name === 'text') node.textContent = value;
-    else if (name === 'class') node.className = value;
-    else if (name.startsWith('on')) node.addEventListener(name.slice(2), value);
-    else if (value !== false && value !== null) node.setAttribute(name, value === true ? '' : value);
-  }
-  node.append(...children.filter((c) => c !== null && c !== undefined));
-  return node;
-}
-function svg(tag, attributes = {}, ...children) {
-  const node = document.createElementNS('http://www.w3.org/2000/svg', tag);
-  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-  node.append(...children);
-  return node;
-}
-
-// A verdict's mark is a picture of the gap itself.
-function mark(verdict) {
-  const node = svg('svg', { class: 'mark', viewBox: '0 0 22 14', 'aria-hidden': 'true', fill: 'none',
-    stroke: 'currentColor', 'stroke-width': 1.8 });
-  const ring = (cx, extra = {}) => node.append(svg('circle', { cx, cy: 7, r: 5, ...extra }));
-  if (verdict === 'conflict') {
-    ring(8); ring(14);
-    for (const dx of [-1.2, 0.8]) node.append(svg('path', { d: `M${10.4 + dx} 9.6l2-5`, 'stroke-width': 1.1 }));
-  } else if (verdict === 'tight') {
-    ring(5.6, { r: 4.4 }); ring(16.4, { r: 4.4 });
-    node.append(svg('path', { d: 'M11 3v8', 'stroke-width': 2.6 }));
-  } else if (verdict === 'unknown') {
-    ring(11, { 'stroke-dasharray': '0.1 3', 'stroke-linecap': 'round', r: 5.6 });
-    node.append(svg('path', { d: 'M9.6 5.8a1.5 1.5 0 1 1 1.5 1.7v.7M11.1 9.9v.3', 'stroke-width': 1.3 }));
-  } else if (verdict === 'clear') {
-    ring(5, { r: 3.8, 'stroke-width': 1.5 }); ring(17, { r: 3.8, 'stroke-width': 1.5 });
-  } else {
-    ring(11, { r: 4.6, 'stroke-width': 1.3 }); node.append(svg('path', { d: 'M7.8 10.2l6.4-6.4', 'stroke-width': 1.3 }));
-  }
-  return node;
+// Depth at normal level near a point [m]; null on land and where nothing is sounded.
+function depthAt(x, y) {
+  const grid = DATA.grid;
+  if (!grid) return null;
+  const column = Math.round((x / CM - grid.x0) / grid.step);
+  const row = Math.round((y / CM - grid.y0) / grid.step);
+  const value = grid.depth[row * grid.columns + column];
+  const outside = column < 0 || row < 0 || column >= grid.columns || value === undefined;
+  return outside || value === DATA.noDepth ? null : value * CM;
 }

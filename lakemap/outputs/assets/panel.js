@@ -1,92 +1,133 @@
-'use strict';
-// The panel of one float: verdict, clearances worst first, side view, rig, cautions.
+// The panel of one float: verdict, clearances worst first, from above, from the side, rig, cautions.
+const FULL_BAR = (DATA.unit === 'm' ? 10 : 30) * DATA.unitM; // of spare, for the longest bar
+const BAR = { width: 88, zero: 31, left: 29, right: 55 };
+const STATE_WORDS = { conflict: 'conflict', tight: 'tight', clear: 'clear', none: 'nothing asked' };
+const PHONE_ROWS = 4;
+const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1);
+
 function clearanceBar(one) {
-  const node = svg('svg', { viewBox: '0 0 96 16', width: 96, height: 16, 'aria-hidden': 'true' });
-  node.append(svg('path', { d: 'M2 8H94', stroke: '#C8CED2', 'stroke-width': 2 }));
-  if (one.bar !== null) {
-    const full = 30 * DATA.unitM / (DATA.unit === 'm' ? 3 : 1);
-    const run = Math.max(-32, Math.min(58, (one.bar / full) * 58));
-    const fill = one.state === 'conflict' ? '#B3200C' : one.state === 'tight' ? '#FFC44A' : '#7BABC9';
-    node.append(svg('rect', { x: run < 0 ? 34 + run : 34, y: 3, width: Math.max(Math.abs(run), 1.5), height: 10, rx: 2, fill,
-      stroke: one.state === 'conflict' ? '#B3200C' : '#1D4A63', 'stroke-width': 1 }));
-  }
-  node.append(svg('path', { d: 'M34 1V15', stroke: '#12232E', 'stroke-width': 1.6 }));
+  const node = svg('svg', { viewBox: `0 0 ${BAR.width} 16`, width: BAR.width, height: 16, 'aria-hidden': 'true' });
+  if (one.bar === null) return node;
+  node.append(svg('path', { d: `M1 8H${BAR.width - 1}`, stroke: '#D5DADC', 'stroke-width': 2 }));
+  const run = Math.max(-BAR.left, Math.min(BAR.right, (one.bar / FULL_BAR) * BAR.right));
+  const [fill, edge] = { conflict: ['#B3200C', '#B3200C'], tight: ['#FFC44A', '#6B4300'] }[one.state] || ['#7BABC9', '#1D4A63'];
+  node.append(
+    svg('rect', { x: run < 0 ? BAR.zero + run : BAR.zero, y: 3.5, width: Math.max(Math.abs(run), 1.5), height: 9, rx: 1.5,
+      fill, stroke: edge, 'stroke-width': 1.1 }),
+    svg('path', { d: `M${BAR.zero} 1V15`, stroke: '#12232E', 'stroke-width': 1.8 }));
   return node;
 }
-function clearanceRow(one) {
-  const word = { conflict: 'conflict', tight: 'tight', clear: 'clear', none: 'nothing asked' }[one.state];
-  const small = [one.detail, one.state === 'tight' ? `known to ${one.sure} only` : ''].filter(Boolean).join(' · ');
-  return el('tr', {},
-    el('td', { class: `m v-${one.state === 'none' ? 'retired' : one.state}` }, mark(one.state === 'none' ? 'retired' : one.state), el('span', { class: 'vh', text: word })),
-    el('td', { class: 'what' }, el('b', { text: one.name }), el('small', { text: small })),
-    el('td', { class: 'bar' }, clearanceBar(one)),
-    el('td', { class: `amount ${one.state === 'conflict' ? 'v-conflict' : ''}`, text: one.amount }));
+
+function clearanceRow(one, phone) {
+  const state = one.state;
+  const detail = [one.detail, state === 'tight' ? `known to ${one.sure} only` : ''].filter(Boolean).join(' · ');
+  const [figure, after] = [one.amount.replace(/ to spare$/, ''), / to spare$/.test(one.amount) ? ' to spare' : ''];
+  const amount = el('td', { class: `amount${state === 'conflict' ? ' v-conflict' : state === 'tight' ? ' v-tight' : ''}` },
+    figure, after ? el('span', { class: phone ? '' : 'vh', text: after }) : null);
+  return el('tr', { class: `is-${state}` },
+    el('td', { class: 'm' }, mark(state), el('span', { class: 'vh', text: STATE_WORDS[state] })),
+    el('td', { class: 'what' }, el('b', { text: one.name }), el('small', { text: detail })),
+    el('td', { class: 'bar' }, clearanceBar(one)), amount);
 }
+
+function clearances(f, phone) {
+  const first = phone ? Math.max(PHONE_ROWS, f.clear.filter((one) => one.state === 'conflict').length) : f.clear.length;
+  const body = el('tbody', {}, ...f.clear.slice(0, first).map((one) => clearanceRow(one, phone)));
+  const parts = [el('h3', {}, 'Clearances ', el('small', { text: 'worst first' })), el('table', { class: 'clears' }, body)];
+  if (first < f.clear.length) {
+    const more = el('button', { class: 'link', text: `Show ${f.clear.length - first} more` });
+    more.addEventListener('click', () => {
+      body.append(...f.clear.slice(first).map((one) => clearanceRow(one, phone)));
+      more.remove();
+    });
+    parts.push(more);
+  }
+  if (f.more) parts.push(el('p', { class: 'note strong', text: `${f.more}.` }));
+  const bars = phone ? '' : 'Bars start where the rule is just met: left is short, right is to spare.';
+  parts.push(el('p', { class: 'note', text: [bars, ruleWords(f), windWords(f)].filter(Boolean).join(' ') }));
+  return parts;
+}
+
+// Each rule's own words, once, with the things that it is about.
 function ruleWords(f) {
   const said = new Map();
   for (const one of f.clear) {
-    if (one.state === 'none') continue;
-    const words = one.rule || DATA.rules[one.kind];
-    if (words) said.set(words, [...(said.get(words) || []), one.name.toLowerCase()]);
+    const words = one.state === 'none' ? '' : one.rule || DATA.rules[one.kind];
+    if (words) said.set(words, new Set([...(said.get(words) || []), one.name.charAt(0).toLowerCase() + one.name.slice(1)]));
   }
-  return [...said].map(([words, names]) => `Rule for ${[...new Set(names)].slice(0, 3).join(', ')}: “${words}”.`).join(' ');
+  return [...said].map(([words, names]) => {
+    const [first, ...rest] = [...names];
+    return `Rule for ${first}${rest.length ? ` and ${rest.length} more` : ''}: “${words}”.`;
+  }).join(' ');
 }
+
 function windWords(f) {
   const near = f.clear.find((one) => one.kind === 'float' && one.wind);
   return near ? `In one steady wind, floats ${f.id} and ${near.against} never come nearer than ${near.wind}.` : '';
 }
+
 function pairs(rows) {
-  return el('table', { class: 'pairs' }, el('tbody', {}, ...rows.map(([name, value, note]) =>
-    el('tr', {}, el('td', { text: name }), el('td', {}, value, note ? el('small', { text: ` ${note}` }) : null)))));
+  return el('table', { class: 'pairs' }, el('tbody', {}, ...rows.map(([name, value, note]) => el('tr', {},
+    el('td', { text: name }),
+    el('td', {}, el('b', { text: value }), note ? el('small', { class: /^(designed|assumed)$/.test(note) ? 'tag' : '', text: note }) : null)))));
 }
-// To scale, one scale both ways; the secondary lies on the bed, the hook where the riser lets it.
-function sideView(s, level) {
-  const W = 396, bed = 150, pad = 26;
-  const span = s.ground + s.deck + 2.2 + Math.sqrt(Math.max(s.riser ** 2 - (s.depth[level] - s.hook) ** 2, 0));
-  const k = Math.min((W - 2 * pad) / span, 118 / (s.depth[2] + s.height));
-  const node = svg('svg', { class: 'side', viewBox: `0 0 ${W} 190`, role: 'img', 'aria-label': 'The rig from the side in calm water' });
-  const surface = (d) => bed - d * k;
-  const top = surface(s.depth[level]);
-  node.append(svg('rect', { x: 0, y: 0, width: W, height: 190, fill: '#F7FAFB' }), svg('rect', { x: 0, y: top, width: W, height: bed - top, fill: '#D6E8EE' }),
-    svg('rect', { x: 0, y: bed, width: W, height: 40, fill: '#D9CFBD' }), svg('path', { d: `M0 ${bed}H${W}`, stroke: '#7A6C55', 'stroke-width': 1.5 }));
-  const line = (d, extra) => node.append(svg('path', { d, fill: 'none', stroke: '#12232E', 'stroke-width': 1.6, ...extra }));
-  const words = (x, y, text, extra = {}) => { const t = svg('text', { x, y, 'font-size': 11.5, 'font-family': 'system-ui, sans-serif', fill: '#12232E', ...extra }); t.textContent = text; node.append(t); };
-  [[0, 3], [2, 5]].forEach(([at, name]) => {
-    line(`M0 ${surface(s.depth[at])}H${W}`, { stroke: '#3E7391', 'stroke-dasharray': '2 3', 'stroke-width': 1 });
-    words(at === 0 ? 6 : W - 6, surface(s.depth[at]) + (at === 0 ? 12 : -4), s.texts[name], { 'text-anchor': at === 0 ? 'start' : 'end', 'font-size': 10.5, fill: '#1A4560' });
-  });
-  line(`M0 ${top}H${W}`, { stroke: '#3E7391', 'stroke-width': 1.4 });
-  const x0 = pad + 8, x1 = x0 + s.ground * k, rise = s.depth[level] - s.hook;
-  const hangs = s.riser < rise, lift = hangs ? Math.min(rise - s.riser, s.ground) : 0;
-  const across = hangs ? 0 : Math.sqrt(s.riser ** 2 - rise ** 2) * 0.35;
-  const sy = bed - lift * k, hx = x1 + across * k, hy = bed - rise * k, deckY = top + s.draft * k - s.height * k;
-  line(`M${x0} ${bed - 3}L${x1} ${sy - 4}`, { 'stroke-dasharray': '4.5 1.8', 'stroke-width': 3 });
-  line(`M${x1} ${sy - 6}Q${x1 + across * k * 0.25} ${(sy + hy) / 2 + 12} ${hx} ${hy + 26 * Math.min(1, k / 14)}`, { 'stroke-dasharray': '4.5 1.8', 'stroke-width': 2.4 });
-  line(`M${hx} ${hy + 26 * Math.min(1, k / 14)}q-6 -12 0 -${26 * Math.min(1, k / 14)}q6 12 0 ${26 * Math.min(1, k / 14)}`, { 'stroke-width': 1.3 });
-  node.append(svg('rect', { x: hx - s.deck * k / 2, y: deckY, width: s.deck * k, height: s.height * k, rx: s.height * k / 2, fill: '#fff', stroke: '#12232E', 'stroke-width': 1.4 }),
-    svg('rect', { x: hx - s.deck * k / 2, y: deckY - 5, width: s.deck * k, height: 5, fill: '#C9B48C', stroke: '#12232E', 'stroke-width': 1.2 }),
-    svg('rect', { x: x0 - 11, y: bed - 7, width: 22, height: 12, fill: '#12232E' }), svg('rect', { x: x1 - 8, y: sy - 11, width: 16, height: 11, fill: '#fff', stroke: '#12232E', 'stroke-width': 1.5 }));
-  words(x0 - 11, bed + 18, 'primary', { 'font-weight': 600 }); words(x1, bed + 18, 'secondary', { 'text-anchor': 'middle', 'font-weight': 600 });
-  words((x0 + x1) / 2, bed + 33, s.texts[2], { 'text-anchor': 'middle' });
-  words(Math.min(hx + 14, W - 110), (bed + top) / 2 + 4, s.texts[1]);
-  words(x0 + 4, (bed + top) / 2 + 4, s.texts[0]);
-  return node;
+
+const verdictBox = (f) => el('div', { class: `verdict v-${f.verdict}` }, mark(f.verdict),
+  el('p', {}, el('b', { text: `${capital(f.verdict)}. ` }), el('span', { text: f.says })));
+
+const tiles = (f) => el('div', { class: 'tiles' }, ...f.tiles.map(([name, value]) => el('div', {}, el('small', { text: name }), el('b', { text: value }))));
+
+function fromAbove(f, look) {
+  const canvas = el('canvas', { class: 'above', role: 'img', 'aria-label': `Float ${f.id} from above: its swing circle and what is near it` });
+  const holder = el('div', { class: 'above-box' }, canvas, el('div', { class: 'scale' }));
+  const lying = DATA.lying ? `lying in a wind from the ${DATA.lying}` : 'in line with its own rig';
+  requestAnimationFrame(() => paintAbove(holder, canvas, f, look));
+  return [el('h3', {}, 'From above ', el('small', { text: lying })), holder, f.rings ? el('p', { class: 'note', text: f.rings }) : null];
 }
-function fillPanel(panel, f, level, close) {
-  panel.replaceChildren(el('button', { class: 'shut', 'aria-label': 'Close the panel of this float', text: '✕', onclick: close }),
-    el('h2', { text: `Float ${f.id}`, tabindex: '-1' }), el('p', { class: 'about', text: f.about }));
-  panel.append(el('div', { class: `verdict v-${f.verdict}` }, mark(f.verdict),
-    el('p', {}, el('b', { text: `${WORDS[f.verdict][0].toUpperCase()}${WORDS[f.verdict].slice(1)}. ` }), el('span', { text: f.says }))));
-  if (f.clear.length) {
-    panel.append(el('h3', {}, 'Clearances ', el('small', { text: 'worst first' })),
-      el('table', { class: 'clears' }, el('tbody', {}, ...f.clear.map(clearanceRow))));
-    if (f.more) panel.append(el('p', { class: 'note', text: `${f.more}.` }));
-    panel.append(el('p', { class: 'note', text: `Bars start where the rule is just met: left is short, right is to spare. ${ruleWords(f)} ${windWords(f)}` }));
-  }
-  if (f.side) panel.append(el('h3', {}, 'From the side, calm ', el('small', { text: `to scale, ${DATA.levels[level].toLowerCase()}` })), sideView(f.side, level));
-  panel.append(el('h3', { text: 'Rig' }), pairs(f.rows), el('h3', { text: 'Float' }), pairs(f.floatRows));
-  if (f.private && f.private.length) panel.append(el('h3', { text: 'Owner' }), pairs(f.private));
-  if (f.takeCare.length) panel.append(el('div', { class: 'care' }, el('b', { text: 'Take care' }), el('ul', {}, ...f.takeCare.map((t) => el('li', { text: t })))));
-  if (f.cautions.length) panel.append(el('div', { class: 'safety' }, el('b', { text: 'Read with care' }), el('ul', {}, ...f.cautions.map((key) => el('li', { text: DATA.cautionTexts[key] })))));
-  panel.scrollTop = 0;
+
+function paintAbove(holder, canvas, f, look) {
+  const width = holder.clientWidth;
+  const height = holder.clientHeight;
+  if (!width) return;
+  const pixelScale = window.devicePixelRatio || 1;
+  canvas.width = Math.round(width * pixelScale);
+  canvas.height = Math.round(height * pixelScale);
+  const ppm = (height * 0.36) / Math.max(f.radii[0] || f.long * 2, 0.5);
+  const camera = new Camera({ width, height, ppm, left: width / 2 - f.x * ppm, top: height / 2 + f.y * ppm, pixelScale });
+  const c = canvas.getContext('2d');
+  c.setTransform(pixelScale, 0, 0, pixelScale, 0, 0);
+  const b = new Brush(c, camera, { ...look, chosen: f, hovered: null, cards: [[0, height - 52, 160, height]] });
+  const seen = seenFloats(b);
+  const bars = layLengths(b, f, (one) => one.state === 'conflict' || one.state === 'tight');
+  paintLake(b);
+  paintFloats(b, seen);
+  paintLengths(b, bars);
+  holder.querySelector('.scale').replaceChildren(scaleBar(ppm, 90));
+}
+
+function fromTheSide(f, level) {
+  if (!f.side) return [el('h3', { text: 'From the side' }), el('p', { class: 'note', text: 'Not drawn: its depth or a length is not known.' })];
+  return [el('h3', {}, 'From the side, calm ', el('small', { text: `to scale, ${DATA.levelWords[level]}` })), sideView(f.side, level)];
+}
+
+function care(f) {
+  const box = (kind, title, lines) => (lines.length ? el('div', { class: kind }, el('h3', { text: title }),
+    el('ul', {}, ...lines.map((text) => el('li', { text })))) : null);
+  return [box('care', 'Take care', f.takeCare), box('safety', 'Read with care', f.cautions.map((key) => DATA.cautionTexts[key]))];
+}
+
+function fillPanel(panel, f, look, { phone, close }) {
+  const shut = el('button', { class: 'shut', 'aria-label': 'Close this float' }, icon('shut'));
+  shut.addEventListener('click', close);
+  const rig = [...fromTheSide(f, look.level), el('h3', { text: 'Rig' }), pairs(f.rows), el('h3', { text: 'Float' }), pairs(f.floatRows)];
+  const parts = [
+    el('div', { class: 'top' }, el('div', {}, el('h2', { text: `Float ${f.id}`, tabindex: '-1' }), el('p', { class: 'about', text: f.about })), shut),
+    verdictBox(f),
+    ...(f.private && f.private.length ? [pairs(f.private)] : []),
+    ...(f.clear.length ? clearances(f, phone) : []),
+    ...(phone ? [tiles(f)] : fromAbove(f, look)),
+    ...(phone ? [el('details', { class: 'rig' }, el('summary', {}, 'Its rig: side view, lengths, blocks', icon('down')), ...rig)] : rig),
+    ...care(f),
+  ];
+  panel.replaceChildren(...(phone ? [el('div', { class: 'handle', 'aria-hidden': 'true' })] : []), el('div', { class: 'inside' }, ...parts.filter(Boolean)));
 }

@@ -1,0 +1,226 @@
+// Callouts name the worst conflicts, on land or empty water, never over a float; tabs name those off the screen.
+const MOST_CALLOUTS = 6;
+const MOST_CALLOUTS_PHONE = 2;
+const STAY_BONUS = 60;
+const CALLOUT_LIMIT = 120; // px of radius: nearer than that the float speaks for itself
+
+// islands and zones: a callout there hides what the map is for
+const CHANNEL_POINTS = SCENE.zones.flatMap((z) => z.middle).flatMap((line) => {
+  const points = [];
+  for (let k = 2; k < line.length; k += 2) {
+    const steps = Math.max(1, Math.ceil(Math.hypot(line[k] - line[k - 2], line[k + 1] - line[k - 1]) / 10));
+    for (let n = 0; n <= steps; n += 1) {
+      points.push([line[k - 2] + ((line[k] - line[k - 2]) * n) / steps, line[k - 1] + ((line[k + 1] - line[k - 1]) * n) / steps]);
+    }
+  }
+  return points;
+});
+const COSTLY = [...SCENE.islandBoxes, ...SCENE.zones.filter((z) => z.kind !== 'frontage' && !z.middle.length).map((z) => z.box)];
+
+function calloutSubjects() {
+  const subjects = [];
+  const paired = new Set();
+  for (const f of ORDER) {
+    if (f.verdict !== 'conflict' || subjects.length >= MOST_CALLOUTS) continue;
+    const worst = f.clear.find((one) => one.state === 'conflict');
+    const isPair = Boolean(worst && worst.kind === 'float');
+    const pair = isPair ? [f.id, worst.against].sort().join('\n') : '';
+    if (isPair && paired.has(pair)) continue;
+    paired.add(pair);
+    const title = isPair ? `floats ${cut(f.id, 12)} and ${cut(worst.against, 12)}`
+      : `float ${cut(f.id, 12)}${f.lot ? `, lot ${cut(f.lot, 8)}` : ''}`;
+    subjects.push({ f, worst, title, says: isPair && worst.gap < 0 ? `Circles ${worst.pill}` : f.brief });
+  }
+  return subjects;
+}
+
+function doCross(a, b, c, d) {
+  const side = (p, q, r) => Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
+  return side(a, b, c) !== side(a, b, d) && side(c, d, a) !== side(c, d, b);
+}
+
+class Callouts {
+  constructor(host, choose, jump) {
+    this.host = host;
+    this.jump = jump;
+    this.calls = calloutSubjects().map(({ f, worst, title, says }) => {
+      const node = el('button', { class: 'call', 'aria-label': `${title}: ${says}` },
+        el('b', {}, mark('conflict'), title), el('span', { text: says }));
+      node.addEventListener('click', () => choose(f));
+      host.append(node);
+      return { f, worst, node };
+    });
+    this.tabs = ['left', 'right', 'top', 'bottom'].map((side) => {
+      const node = el('button', { class: `edge-tab at-${side}`, hidden: true });
+      const tab = { side, node, floats: [] };
+      node.addEventListener('click', () => this.jump(tab.floats[0]));
+      host.append(node);
+      return tab;
+    });
+  }
+
+  // What a callout points at: the place of the conflict, or the circle's edge.
+  anchor(b, { f, worst }) {
+    if (worst && worst.to && f.radii[0] !== null && worst.kind !== 'shore_max') {
+      const bar = barOf(f, worst);
+      return b.at((bar.from[0] + bar.to[0]) / 2, (bar.from[1] + bar.to[1]) / 2);
+    }
+    return null;
+  }
+
+  // Sets the boxes and takes their room, so that names keep clear; the leaders are painted later.
+  place(b, { show, obstacles, phone, bottom }) {
+    this.leaders = [];
+    this.ends = []; // of the leaders placed so far
+    const rings = FLOATS.length < 400 ? FLOATS.filter((f) => f.verdict !== 'retired').map((f) => (
+      [...b.at(f.x, f.y), (f.radii[0] || 3) * b.cam.ppm + 3])) : [];
+    const taken = [...obstacles];
+    let shown = 0;
+    for (const call of this.calls) {
+      const [fx, fy] = b.at(call.f.x, call.f.y);
+      const r = (call.f.radii[0] || 3) * b.cam.ppm;
+      const visible = show && r < CALLOUT_LIMIT && fx > 0 && fy > 0 && fx < b.cam.width && fy < bottom
+        && shown < (phone ? MOST_CALLOUTS_PHONE : MOST_CALLOUTS);
+      call.node.hidden = !visible;
+      if (!visible) continue;
+      const size = [call.node.offsetWidth, call.node.offsetHeight];
+      const anchor = this.anchor(b, call);
+      const centre = anchor || [fx, fy];
+      const best = this.best(b, { centre, r, size, rings, taken, bottom, before: call.before });
+      call.before = best && [best.box[0] - centre[0], best.box[1] - centre[1]];
+      call.node.hidden = !best;
+      if (!best) continue;
+      shown += 1;
+      taken.push(best.box);
+      this.ends.push([[Math.min(Math.max(centre[0], best.box[0]), best.box[2]), Math.min(Math.max(centre[1], best.box[1]), best.box[3])], centre]);
+      call.node.style.left = `${best.box[0]}px`;
+      call.node.style.top = `${best.box[1]}px`;
+      this.leaders.push([best.box, anchor, [fx, fy, r]]);
+    }
+    this.placeTabs(b, show, bottom, taken);
+    for (const box of taken) b.room.take(box);
+  }
+
+  paint(b) {
+    for (const leader of this.leaders) this.leader(b, ...leader);
+  }
+
+  best(b, { centre: [fx, fy], r, size: [width, height], rings, taken, bottom, before }) {
+    let best = null;
+    const weigh = (box, far, bonus) => {
+      if (box[0] < 8 || box[1] < 8 || box[2] > b.cam.width - 8 || box[3] > bottom - 8) return;
+      if (taken.some((t) => t[0] < box[2] + 6 && t[2] > box[0] - 6 && t[1] < box[3] + 6 && t[3] > box[1] - 6)) return;
+      const cost = far * 0.9 - bonus + this.covered(b, box, rings) + this.crossed(box, [fx, fy], rings, taken);
+      if (!best || cost < best.cost) best = { cost, box };
+    };
+    // where it stood before it may stay, unless another place is much better: callouts must not hop about
+    if (before) {
+      const [left, top] = [fx + before[0], fy + before[1]];
+      weigh([left, top, left + width, top + height], Math.hypot(before[0] + width / 2, before[1] + height / 2) * 0.7, STAY_BONUS);
+    }
+    for (let k = 0; k < 32; k += 1) {
+      for (const far of [22, 40, 64, 96, 136, 190]) {
+        const angle = (k / 32) * 2 * Math.PI;
+        const cx = fx + Math.cos(angle) * (r + far + (width / 2) * Math.abs(Math.cos(angle)));
+        const cy = fy + Math.sin(angle) * (r + far + (height / 2) * Math.abs(Math.sin(angle)));
+        weigh(boxAt(cx, cy, width, height), far, 0);
+      }
+    }
+    return best && best.cost < 900 ? best : null;
+  }
+
+  // Dear: a float's circle. Cheap: open water. Free: land.
+  covered(b, box, rings) {
+    let cost = 0;
+    for (const [x, y, r] of rings) {
+      const dx = Math.max(box[0] - x, 0, x - box[2]);
+      const dy = Math.max(box[1] - y, 0, y - box[3]);
+      if (Math.hypot(dx, dy) < r) cost += 600;
+    }
+    for (const [west, south, east, north] of COSTLY) {
+      const [left, bottom] = b.at(west, south);
+      const [right, top] = b.at(east, north);
+      if (left < box[2] && right > box[0] && top < box[3] && bottom > box[1]) cost += 110;
+    }
+    const [west, north] = b.cam.metres(box[0], box[1]);
+    const [east, south] = b.cam.metres(box[2], box[3]);
+    if (CHANNEL_POINTS.some(([x, y]) => x > west && x < east && y > south && y < north)) cost += 110;
+    for (const sx of [0, 0.5, 1]) {
+      for (const sy of [0, 1]) {
+        const here = b.cam.metres(box[0] + (box[2] - box[0]) * sx, box[1] + (box[3] - box[1]) * sy);
+        if (depthAt(...here) !== null) cost += 8;
+      }
+    }
+    return cost;
+  }
+
+  crossed(box, [fx, fy], rings, taken) {
+    const to = [Math.min(Math.max(fx, box[0]), box[2]), Math.min(Math.max(fy, box[1]), box[3])];
+    const run = [to[0] - fx, to[1] - fy];
+    const long = Math.hypot(...run) || 1;
+    let cost = 0;
+    for (const [x, y, r] of rings) {
+      if (Math.hypot(x - fx, y - fy) < r + 2) continue; // its own circle, or both of a pair
+      const share = Math.min(Math.max(((x - fx) * run[0] + (y - fy) * run[1]) / (long * long), 0), 1);
+      if (Math.hypot(fx + run[0] * share - x, fy + run[1] * share - y) < r) cost += 90;
+    }
+    for (let k = 1; k <= 10; k += 1) {
+      const [x, y] = [fx + (run[0] * k) / 11, fy + (run[1] * k) / 11];
+      if (taken.some((t) => x > t[0] && x < t[2] && y > t[1] && y < t[3])) return cost + 400;
+    }
+    for (const [other, from] of this.ends) if (doCross([fx, fy], to, from, other)) cost += 200;
+    return cost;
+  }
+
+  leader(b, box, anchor, [fx, fy, r]) {
+    const from = anchor || (() => {
+      const near = [Math.min(Math.max(fx, box[0]), box[2]), Math.min(Math.max(fy, box[1]), box[3])];
+      const d = Math.hypot(near[0] - fx, near[1] - fy) || 1;
+      return [fx + ((near[0] - fx) / d) * r, fy + ((near[1] - fy) / d) * r];
+    })();
+    const to = [Math.min(Math.max(from[0], box[0] + 14), box[2] - 14), Math.min(Math.max(from[1], box[1] + 8), box[3] - 8)];
+    const line = new Path2D();
+    line.moveTo(...from);
+    line.lineTo(...to);
+    b.stroke(line, '#fff', 3.6);
+    b.stroke(line, b.palette.conflict, 1.7);
+    const dot = new Path2D();
+    dot.arc(from[0], from[1], 3.4, 0, 7);
+    b.stroke(dot, '#fff', 2.4);
+    b.fill(dot, b.palette.conflict);
+  }
+
+  placeTabs(b, show, bottom, taken) {
+    for (const tab of this.tabs) tab.floats = [];
+    for (const f of show ? ORDER : []) {
+      if (f.verdict !== 'conflict') continue;
+      const [px, py] = b.at(f.x, f.y);
+      const side = px < 0 ? 'left' : px > b.cam.width ? 'right' : py < 0 ? 'top' : py > bottom ? 'bottom' : null;
+      if (side) this.tabs.find((tab) => tab.side === side).floats.push(f);
+    }
+    for (const tab of this.tabs) this.placeTab(b, tab, bottom, taken);
+  }
+
+  placeTab(b, { side, node, floats }, bottom, taken) {
+    node.hidden = floats.length === 0;
+    if (!floats.length) return;
+    const ids = floats.map((f) => cut(f.id, 8));
+    const words = ids.slice(0, 3).join(', ') + (ids.length > 3 ? ` and ${ids.length - 3} more` : '');
+    const way = icon({ left: 'back', right: 'forward', top: 'up', bottom: 'down' }[side]);
+    node.replaceChildren(...(side === 'right' ? [mark('conflict'), words, way] : [way, mark('conflict'), words]));
+    node.setAttribute('aria-label', `Show the conflicts off the ${side} edge: floats ${ids.slice(0, 12).join(', ')}`);
+    const [width, height] = [node.offsetWidth, node.offsetHeight];
+    const across = side === 'left' ? 0 : side === 'right' ? b.cam.width - width : (b.cam.width - width) / 2;
+    const aim = side === 'top' ? 8 : side === 'bottom' ? bottom - height - 8
+      : Math.min(Math.max(b.at(floats[0].x, floats[0].y)[1] - height / 2, 72), bottom - height - 140);
+    let top = aim;
+    for (const step of [0, 60, -60, 120, -120, 180, -180]) {
+      const box = [across, aim + step, across + width, aim + step + height];
+      if (box[1] < 8 || box[3] > bottom - 8) continue;
+      if (taken.every((t) => !(t[0] < box[2] && t[2] > box[0] && t[1] < box[3] && t[3] > box[1]))) { top = aim + step; break; }
+    }
+    taken.push([across, top, across + width, top + height]);
+    node.style.left = `${across}px`;
+    node.style.top = `${top}px`;
+  }
+}
