@@ -73,6 +73,12 @@ def test_a_weight_that_is_given_is_dry():
     assert not found.chosen[0]
 
 
+def test_a_weight_without_a_density_holds_by_the_light_end():
+    # 95 lb/ft3 = 1521.8 kg/m3 in water of 1000 leaves 0.3429
+    found = both(make_float("1", secondary_weight_kg=100.0)).secondary
+    assert found.wet_n[0] == pytest.approx(100 * G * 0.3429, rel=2e-4)
+
+
 def test_blank_blocks_are_those_of_practice():
     found = both(make_float("1"), buoyancy=2.5 * REFERENCE_N)
     # common practice, no published source: 5 and 3, in proportion, rounded up

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from conftest import make_float, make_settings
 from hypothesis import given
+from hypothesis import settings as budget
 from hypothesis import strategies as st
 from shapely import box
 
@@ -143,6 +144,7 @@ def test_without_depth_nothing_is_said_of_the_line():
     assert said == ()
 
 
+@budget(deadline=None)
 @given(st.lists(st.integers(0, 2), min_size=1, max_size=6))
 def test_each_float_has_its_own_numbers(order):
     # the sizing of a float does not depend on the floats beside it

@@ -141,6 +141,19 @@ def test_people_that_sink_the_float_bring_the_hook_to_the_water():
     assert at.hook_depth_empty_m[0] <= 0
 
 
+def test_the_empty_float_is_the_one_that_is_pulled_under():
+    # people press a blank hook down, which slackens the line: without them it may still be too short
+    blank = {"hook_depth_m": None, "tubes": 2, "tube_diameter_m": 0.5, "tube_length_m": 4.0}
+    at = put([make_float("1", depth_m=6.5, **blank)], [(0, 0)], None)
+    assert at.hook_depth_empty_m[0] < at.hook_depth_m[0] < 0
+    between = 7.0 - (at.hook_depth_empty_m[0] + at.hook_depth_m[0]) / 2
+    short = make_float("1", depth_m=6.5, riser_m=between - 2, ground_m=2.0, **blank)
+    again = put([short], [(0, 0)], None)
+    assert again.pulled_under[0]
+    assert not again.hung[0]  # the worse of the two is what is told
+    assert again.reach_m[0, 2] > 0  # with people aboard it still swings
+
+
 def test_the_first_of_several_winds_lays_the_secondary():
     storm = make_settings().storm
     winds = type(storm)(
