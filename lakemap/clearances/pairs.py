@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.spatial import cKDTree
 
-from lakemap.basis.records import FloatArray, IntArray
+from lakemap.basis.records import BoolArray, FloatArray, IntArray
 
 _FIRST_LOOK = 8
 
@@ -37,31 +37,48 @@ def near_pairs(xy: FloatArray, radius_m: FloatArray, *, limit_m: float) -> Pairs
     Returns
     -------
     Pairs
-        In ascending order of first, second.
+        In an order that depends on the positions only.
     """
     if len(xy) < 2:  # noqa: PLR2004 - a pair takes two
         none = np.empty(0, dtype=np.int64)
         return _measured(xy, radius_m, none, none)
     tree = cKDTree(xy)
     found = tree.query_pairs(limit_m + 2 * float(radius_m.max()), output_type="ndarray")
-    found = found.astype(np.int64)
-    first, second = found.min(axis=1), found.max(axis=1)
-    pairs = _measured(xy, radius_m, first, second)
+    pairs = _measured(xy, radius_m, found[:, 0], found[:, 1])  # the tree gives first < second
     near = pairs.gap_m < limit_m
-    first, second = first[near], second[near]
-    lonely = np.setdiff1d(np.arange(len(xy)), np.concatenate([first, second]))
-    if lonely.size:
-        other = _nearest(tree, xy, radius_m, lonely)
-        together = np.column_stack([np.minimum(lonely, other), np.maximum(lonely, other)])
-        together = np.unique(together, axis=0)
-        first = np.concatenate([first, together[:, 0]])
-        second = np.concatenate([second, together[:, 1]])
-    order = np.lexsort((second, first))
-    return _measured(xy, radius_m, first[order], second[order])
+    if not near.all():
+        pairs = _taken(pairs, near)
+    has_other = np.zeros(len(xy), dtype=bool)
+    has_other[pairs.first] = True
+    has_other[pairs.second] = True
+    lonely = np.flatnonzero(~has_other)
+    if not lonely.size:
+        return pairs
+    other = _nearest(tree, xy, radius_m, lonely)
+    together = np.column_stack([np.minimum(lonely, other), np.maximum(lonely, other)])
+    together = np.unique(together, axis=0)
+    far = _measured(xy, radius_m, together[:, 0], together[:, 1])
+    return Pairs(
+        first=np.concatenate([pairs.first, far.first]),
+        second=np.concatenate([pairs.second, far.second]),
+        distance_m=np.concatenate([pairs.distance_m, far.distance_m]),
+        gap_m=np.concatenate([pairs.gap_m, far.gap_m]),
+    )
+
+
+def _taken(pairs: Pairs, keep: BoolArray) -> Pairs:
+    return Pairs(
+        first=pairs.first[keep],
+        second=pairs.second[keep],
+        distance_m=pairs.distance_m[keep],
+        gap_m=pairs.gap_m[keep],
+    )
 
 
 def _measured(xy: FloatArray, radius: FloatArray, first: IntArray, second: IntArray) -> Pairs:
-    distance = np.hypot(*(xy[first] - xy[second]).T) if first.size else np.empty(0)
+    x, y = np.ascontiguousarray(xy.T) if len(xy) else np.empty((2, 0))
+    # metres to kilometres: the root of squares loses nothing that hypot would keep
+    distance = np.sqrt((x[first] - x[second]) ** 2 + (y[first] - y[second]) ** 2)
     return Pairs(
         first=first,
         second=second,

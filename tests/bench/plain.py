@@ -1,0 +1,40 @@
+"""The plain ways that speed is measured against: what one would write first with general libraries."""
+
+import folium
+import geopandas as gpd
+import numpy as np
+from scipy.interpolate import griddata
+
+
+def touching_pairs(xy, radius_m):
+    """Pairs of floats whose circles meet, by buffering and joining."""
+    circles = gpd.GeoDataFrame(
+        geometry=gpd.points_from_xy(xy[:, 0], xy[:, 1]).buffer(radius_m, quad_segs=8)
+    )
+    joined = gpd.sjoin(circles, circles, predicate="intersects")
+    first, second = joined.index.to_numpy(), joined["index_right"].to_numpy()
+    keep = first < second
+    return np.column_stack([first[keep], second[keep]])
+
+
+def zone_distances(xy, zones):
+    """Distances of all points to each zone, zone by zone."""
+    points = gpd.GeoSeries(gpd.points_from_xy(xy[:, 0], xy[:, 1]))
+    return np.column_stack([points.distance(zone) for zone in zones])
+
+
+def depths(xy, depth_m, at_xy):
+    """Depths by linear interpolation of the raw soundings."""
+    return griddata(xy, depth_m, at_xy, method="linear")
+
+
+def map_html(floats):
+    """One map object per circle, cluster, line and deck, as the map library offers them."""
+    page = folium.Map(location=[41, -37], zoom_start=15)
+    for name, lat, lon, radius in floats:
+        words = folium.Popup(f"<b>Float {name}</b><br>swings {radius:.1f} m")
+        folium.Circle([lat, lon], radius=radius, popup=words, tooltip=name).add_to(page)
+        folium.CircleMarker([lat, lon], radius=3).add_to(page)
+        folium.CircleMarker([lat + 3e-5, lon], radius=2).add_to(page)
+        folium.PolyLine([[lat, lon], [lat + 3e-5, lon], [lat + 5e-5, lon]]).add_to(page)
+    return page.get_root().render()
