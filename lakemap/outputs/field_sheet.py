@@ -41,7 +41,7 @@ SHEET_CSS: Final = """
 .sheet .foot2 { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; margin-top: 8px; }
 .sheet .foot2 ul { padding-left: 14px; } .sheet .foot2 h2 { font-size: 11.5px; }
 @media (max-width: 599px) { .sheet .all { columns: 1; font-size: 14px; } .sheet .all div { grid-template-columns: 44px 70px 54px minmax(0, 1fr) 50px; } .sheet .title { flex-direction: column; gap: 2px; } .sheet .right { text-align: left; } .sheet .foot2 { grid-template-columns: 1fr; font-size: 14px; } }
-@media print { @page { size: letter; margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; } .sheet .picture svg { max-height: 3.95in; } .sheet.many .picture svg { max-height: 3.1in; } .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; gap: 14px; grid-template-columns: 2fr 3fr; } .sheet p { font-size: 10px; } .sheet .all { font-size: 9.6px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } html, body { height: auto; } }
+@media print { @page { size: letter; margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; } .sheet .picture svg { max-height: 3.95in; } .sheet.many .picture svg { max-height: 2.2in; } .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; gap: 14px; grid-template-columns: 2fr 3fr; } .sheet p { font-size: 10px; } .sheet .all { font-size: 9.6px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } html, body { height: auto; } }
 """  # noqa: E501 - a style sheet
 
 
