@@ -142,7 +142,7 @@ def test_a_square_that_is_no_lake_is_refused_and_nothing_written(tmp_path, at, s
 
 def test_an_outline_keeps_its_shape_its_basins_and_its_islands(tmp_path):
     shore = shapely.Polygon(
-        [(-38, 41), (-37.99, 41), (-37.99, 41.01), (-38, 41.01)],
+        [(-38, 41), (-37.99, 41), (-37.99, 41.01), (-37.9925, 41.007), (-38, 41.01)],
         [[(-37.997, 41.003), (-37.994, 41.003), (-37.996, 41.006)]],
     )
     pond = shapely.Polygon([(-37.98, 41), (-37.979, 41), (-37.979, 41.001)])
