@@ -6,6 +6,7 @@ from types import MappingProxyType
 import numpy as np
 import pytest
 import shapely
+from hypothesis import settings as hypothesis_settings
 
 from lakemap.basis.records import (
     Accuracy,
@@ -22,6 +23,9 @@ from lakemap.basis.records import (
 )
 from lakemap.lake.projection import LakeProjection
 
+# fixed seeds, and no clock: a loaded machine is slow, not wrong
+hypothesis_settings.register_profile("fixed", deadline=None, derandomize=True)
+hypothesis_settings.load_profile("fixed")
 BENCH = Path(__file__).parent / "bench"
 SIDE_M = 200.0
 HERE = LakeProjection(lon0=-37.0, lat0=41.0)

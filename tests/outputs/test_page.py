@@ -77,9 +77,9 @@ def test_nothing_is_fetched(hostile):
 
 
 def test_owners_only_when_asked(square):
-    field = make_field([make_float("A", owner="A. Secret", permit="P-77", note="hush")])
+    field = make_field([make_float("A", owner="A. Secret", permit="P-77", note="keep this quiet")])
     plain, told = page_html(assess(field)), page_html(assess(field), owners=True)
-    for word in ("A. Secret", "P-77", "hush"):
+    for word in ("A. Secret", "P-77", "keep this quiet"):
         assert word not in plain
         assert word in told
 
