@@ -244,7 +244,7 @@ def _point(bearing_deg: float) -> str:
 
 
 def footer(assessment: Assessment) -> list[list[str]]:
-    """Return what stands at the foot: levels, storm, wind drawn, accuracy, soundings.
+    """Return what stands at the foot: levels, storm, wind drawn, soundings, accuracy, gauge.
 
     Parameters
     ----------
@@ -271,4 +271,9 @@ def footer(assessment: Assessment) -> list[list[str]]:
     good = asked_text(settings.accuracy.position_m, units)
     known = good if settings.accuracy.position_given else f"{good}, a phone’s (assumed)"
     pairs.append(["Positions good to", known])
+    read = [row for row in assessment.field.gauge if row["date"] and row["level_m"] is not None]
+    if read:  # shown beside the levels of the settings, which decide
+        last = max(read, key=lambda row: row["date"])
+        level = signed_text(last["level_m"], assessment)
+        pairs.append(["Gauge last read", f"{level}, {long_date(last['date'])}"])
     return pairs
