@@ -6,9 +6,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lakemap.basis.errors import RangeError
-from lakemap.basis.records import BoolArray, FloatArray, Geometry
+from lakemap.basis.records import BoolArray, FloatArray, Geometry, IntArray
 from lakemap.lake.circle_extremes import least_in_circles
-from lakemap.lake.triangulation import Triangulation, triangulate
+from lakemap.lake.triangulation import Triangulation, barycentric, locate, triangulate
 from lakemap.lake.water import inside
 
 _NAMED = 20  # points that one message names
@@ -100,9 +100,7 @@ class DepthSurface:
             As `at`, without asking again whether they do.
         """
         mesh = self.mesh
-        order = np.lexsort((xy[:, 0], np.floor(xy[:, 1] / 5.0)))  # near ones in turn: short walks
-        triangle = np.empty(len(xy), dtype=np.int64)
-        triangle[order] = mesh.delaunay.find_simplex(xy[order])
+        triangle = locate(mesh, xy)
         wet = (triangle >= 0) & mesh.wet[triangle]
         # a point in the water but in no triangle of it lies on the shore, but for rounding
         depth = np.full(len(xy), self.shore_depth_m)
@@ -169,13 +167,10 @@ def _refuse(points: FloatArray, wrong: BoolArray, why: str) -> None:
     raise RangeError("\n".join(named + more))
 
 
-def _interpolate(mesh: Triangulation, triangle: np.ndarray, xy: FloatArray) -> FloatArray:
+def _interpolate(mesh: Triangulation, triangle: IntArray, xy: FloatArray) -> FloatArray:
     """Linear interpolation in given triangles."""
     corners = mesh.corners[triangle]
-    p, z = mesh.xy[corners], mesh.depth_m[corners]
-    e1, e2, d = p[:, 1] - p[:, 0], p[:, 2] - p[:, 0], xy - p[:, 0]
-    area = e1[:, 0] * e2[:, 1] - e1[:, 1] * e2[:, 0]
-    s = (d[:, 0] * e2[:, 1] - d[:, 1] * e2[:, 0]) / area
-    t = (d[:, 1] * e1[:, 0] - d[:, 0] * e1[:, 1]) / area
-    depth: FloatArray = z[:, 0] + s * (z[:, 1] - z[:, 0]) + t * (z[:, 2] - z[:, 0])
+    depth: FloatArray = np.einsum(
+        "ij,ij->i", barycentric(mesh.xy[corners], xy), mesh.depth_m[corners]
+    )
     return depth

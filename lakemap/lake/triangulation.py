@@ -13,6 +13,7 @@ _BLOCK_M = 1.0  # soundings within one such block are one sounding: their median
 _ON_SHORE_M = 1e-3  # a sounding this near the shore says nothing that the shore does not
 _SHORTEST_M = 0.1  # shore pieces are not cut below this; only a needle-sharp cape needs it
 _ROUNDS = 40
+_INSIDE = 1e-12  # a share so little below 0 lies on the edge
 # ours: farther from any sounding than four times the widest gaps between soundings nobody has
 # sounded; fewer soundings than these say nothing of how wide their gaps are
 _FAR_GAPS, _WIDE_SHARE, _LEAST_FOR_GAPS = 4.0, 90, 30
@@ -89,6 +90,69 @@ def triangulate(
         tree=tree,
         far_m=_far(points, corners[wet], len(inner)),
     )
+
+
+def locate(mesh: Triangulation, xy: FloatArray) -> IntArray:
+    """Find the triangle of each point by walking there from the nearest sounding.
+
+    Each step crosses the edge that the point lies farthest beyond; in a Delaunay triangulation such
+    a walk never comes back: Devillers, Pion, Teillaud, Walking in a triangulation, International
+    Journal of Foundations of Computer Science 13 (2002) 181-199.
+
+    Parameters
+    ----------
+    mesh : Triangulation
+        Of the lake.
+    xy : ndarray, shape [n, 2]
+        Points [m].
+
+    Returns
+    -------
+    ndarray of int, shape [n]
+        Index of a triangle; -1 outside all.
+    """
+    found = np.full(len(xy), -1, dtype=np.int64)
+    if not len(xy):
+        return found
+    _, start = mesh.tree.query(xy) if mesh.soundings else (None, np.zeros(len(xy), dtype=np.int64))
+    at = mesh.delaunay.vertex_to_simplex[start].astype(np.int64)
+    walking = np.arange(len(xy))
+    for _ in range(len(mesh.corners)):
+        shares = barycentric(mesh.xy[mesh.corners[at]], xy[walking])
+        lowest = shares.argmin(axis=1)
+        rows = np.arange(len(walking))
+        arrived = shares[rows, lowest] >= -_INSIDE
+        found[walking[arrived]] = at[arrived]
+        onward = mesh.delaunay.neighbors[at, lowest].astype(np.int64)
+        goes = ~arrived & (onward >= 0)
+        walking, at = walking[goes], onward[goes]
+        if not walking.size:
+            break
+    return found
+
+
+def barycentric(corners: FloatArray, xy: FloatArray) -> FloatArray:
+    """Return the shares of a triangle's three corners at points.
+
+    Parameters
+    ----------
+    corners : ndarray, shape [n, 3, 2]
+        One triangle per point [m].
+    xy : ndarray, shape [n, 2]
+        Points [m].
+
+    Returns
+    -------
+    ndarray, shape [n, 3]
+        Adding up to 1; one below 0 lies beyond the edge across from that corner.
+    """
+    e1, e2 = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    d = xy - corners[:, 0]
+    area = e1[:, 0] * e2[:, 1] - e1[:, 1] * e2[:, 0]
+    area = np.where(area == 0, 1e-300, area)  # a sliver without area holds no point: walk on
+    s = (d[:, 0] * e2[:, 1] - d[:, 1] * e2[:, 0]) / area
+    t = (d[:, 1] * e1[:, 0] - d[:, 0] * e1[:, 1]) / area
+    return np.column_stack([1 - s - t, s, t])
 
 
 def _far(xy: FloatArray, corners: IntArray, soundings: int) -> float:

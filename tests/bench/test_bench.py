@@ -92,10 +92,10 @@ def test_zones(compare, spread):
 TRACKS = """
 import numpy as np, shapely
 def tracks():
-    # a sounder that records ten times a second at 2 m/s, boat lines 10 m apart over 2 by 2 km
+    # a sounder that records ten times a second at 2 m/s, boat lines 20 m apart over 2 by 2 km
     rng = np.random.default_rng(3)
-    y = np.repeat(np.arange(5, 2000, 10.0), 5000)
-    x = np.tile(np.linspace(1, 1999, 5000), 200)
+    y = np.repeat(np.arange(5.5, 2000, 20.0), 10000)
+    x = np.tile(np.linspace(1, 1999, 10000), 100)
     xy = np.column_stack([x, y + rng.normal(0, 0.3, len(x))])
     depth = 12 + 6 * np.sin(x / 300) * np.cos(y / 250) + rng.normal(0, 0.1, len(x))
     angle = np.linspace(0, 2 * np.pi, 2001)[:-1]
