@@ -218,6 +218,8 @@ def rings_of(area: Geometry) -> list[list[FloatArray]]:
     list of list of ndarray
         Per polygon its rings, shape [k, 2], first point repeated.
     """
+    # in one order and from one corner on, whatever the geometry library's release
+    area = shapely.normalize(area)
     parts = [part for part in shapely.get_parts(area) if part.geom_type == "Polygon"]
     return [
         [shapely.get_coordinates(ring) for ring in (part.exterior, *part.interiors)]
@@ -242,6 +244,6 @@ def lines_of(lines: Geometry) -> list[FloatArray]:
     merged = shapely.line_merge(lines) if lines.geom_type == "MultiLineString" else lines
     return [
         shapely.get_coordinates(part)
-        for part in shapely.get_parts(merged)
+        for part in shapely.get_parts(shapely.normalize(merged))
         if part.geom_type == "LineString"
     ]
