@@ -8,7 +8,7 @@ import shapely
 if TYPE_CHECKING:
     import geopandas as gpd
 
-    from lakemap.mapping import Assessment
+    from lakemap.assessment import Assessment
 
 _LEVELS = ("low", "normal", "high")
 _SIDES: Final = 128

@@ -1,17 +1,13 @@
 """field.toml as settings: every key known, every quantity with its unit, every slip told."""
 
 import re
-import tomllib
-from collections.abc import Iterator, Mapping, Sequence
-from difflib import get_close_matches
+from collections.abc import Iterator
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any, Final, Literal, cast, get_args
+from typing import Final, Literal, cast, get_args
 
-from lakemap.basis.errors import Problem, ProblemLog
-from lakemap.basis.quantities import parse_quantity
+from lakemap.basis.errors import ProblemLog
 from lakemap.basis.records import (
-    ZONE_KINDS,
     Accuracy,
     Levels,
     Rule,
@@ -22,13 +18,18 @@ from lakemap.basis.records import (
     Wake,
 )
 from lakemap.inputs.tables import decode, read_bytes
+from lakemap.inputs.toml_reader import (
+    DEPTH_RULES,
+    DISTANCE_RULES,
+    SITE_WEIGHTS,
+    TomlReader,
+    open_toml,
+)
 from lakemap.loads.wakes import NEAREST_M
 
 _FULL_TURN = 360.0
 _NO_SOURCE = "no source given; check your local code"
 _PHONE_POSITION = "4.16 m"  # 16 ft read as a median radius, one axis: GPS.gov, GPS accuracy
-_DISTANCE_RULES = ("neighbour", "shore", "shore_max", *ZONE_KINDS)
-_DEPTH_RULES = ("bed", "jump_depth")
 # what `lakemap start` writes; standing there word for word, they are nobody's reading yet
 GUESSED_LEVELS: Final = """\
 low = "-1 ft"        # a guess until you write your own
@@ -37,165 +38,7 @@ high = "1 ft"        # a guess until you write your own
 """
 _HOLDINGS = ("practice", "unburied", "buried")
 _MODES = ("full_circle", "same_wind")
-_SITE_WEIGHTS: Mapping[str, float] = MappingProxyType(
-    {"spare": 3.0, "shelter": 2.0, "depth": 1.0, "way": 1.0, "line": 1.0}
-)
 _MONTH_DAY = re.compile(r"(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])")
-_KEYS: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {
-        "": (
-            "name", "units", "crs", "levels", "storm", "wake", "accuracy", "rules", "season",
-            "sites", "sizing",
-        ),
-        "levels": ("low", "normal", "high", "soundings"),
-        "storm": ("wind", "gust", "current", "from_deg", "return_period"),
-        "wake": ("height", "period", "at", "nearest"),
-        "accuracy": ("position", "depth", "level", "line", "layer"),
-        "rules": (*_DISTANCE_RULES, *_DEPTH_RULES, "deck_area_max"),
-        "season": ("set", "lift", "marking"),
-        "sites": ("weights",),
-        "sites.weights": tuple(_SITE_WEIGHTS),
-        "sizing": ("holding", "people"),
-    }
-)  # fmt: skip
-_RULE_KEYS: Final = {
-    **{f"rules.{kind}": ("distance", "source") for kind in _DISTANCE_RULES},
-    "rules.neighbour": ("distance", "mode", "source"),
-    "rules.bed": ("depth", "source"),
-    "rules.jump_depth": ("depth", "beyond", "source"),
-    "rules.deck_area_max": ("area", "source"),
-}
-
-
-class _Reader:
-    """One TOML document, asked key by key; every slip goes to the log."""
-
-    def __init__(self, document: Mapping[str, Any], text: str, file: str, log: ProblemLog) -> None:
-        self._document = document
-        self._lines = text.splitlines()
-        self._file = file
-        self._log = log
-
-    def tell(self, code: str, text: str, path: str, *, fatal: bool = True) -> None:
-        """Keep one problem at a key."""
-        self._log.add(
-            Problem(
-                code=code,
-                text=text,
-                file=self._file,
-                row=self._row(path),
-                column=path,
-                fatal=fatal,
-            )
-        )
-
-    def _row(self, path: str) -> int | None:
-        """Line of a key or of its table, as far as a plain look finds it."""
-        table, _, key = path.rpartition(".")
-        here = ""
-        for number, line in enumerate(self._lines, start=1):
-            bare = line.strip()
-            if bare.startswith("["):
-                here = bare.strip("[] \t").split("]")[0]
-                if here == path:
-                    return number
-            elif here == table and re.match(rf"[\"']?{re.escape(key)}[\"']?\s*=", bare):
-                return number
-        return None
-
-    def get(self, path: str) -> object:
-        """Return what stands at a key; None where nothing does."""
-        found: object = self._document
-        for part in path.split("."):
-            if not isinstance(found, dict):
-                return None
-            found = found.get(part)
-        return found
-
-    def check_keys(self) -> None:
-        """Tell every key that is not known, with the nearest that is."""
-        tables = {**_KEYS, **_RULE_KEYS}
-        for path, keys in tables.items():
-            table = self._document if not path else self.get(path)
-            if table is None:
-                continue
-            if not isinstance(table, dict):
-                self.tell("not_a_table", f"must be a table: [{path}] and keys below it", path)
-                continue
-            for key in table:
-                if key not in keys:
-                    full = f"{path}.{key}" if path else key
-                    near = get_close_matches(key, keys, n=1, cutoff=0.0)
-                    text = f"unknown key; the nearest known one is {near[0]!r}"
-                    self.tell("unknown_key", text, full)
-
-    def text(self, path: str, default: str | None) -> str | None:
-        """Return a text, or its default."""
-        value = self.get(path)
-        if value is None:
-            return default
-        if not isinstance(value, str):
-            self.tell("not_text", f'{value!r} must be text in quotes, as "{value}"', path)
-            return default
-        return value.strip()
-
-    def choice(self, path: str, choices: Sequence[str], default: str) -> str:
-        """Return one of some words, or the default."""
-        value = self.text(path, default) or default
-        if value in choices:
-            return value
-        near = get_close_matches(value, choices, n=1)
-        hint = f"; did you mean {near[0]!r}?" if near else ""
-        self.tell("bad_choice", f"{value!r} is none of {', '.join(choices)}{hint}", path)
-        return default
-
-    def quantity(
-        self, path: str, dimension: str, default: str | None, *, least: float | None = 0.0
-    ) -> float | None:
-        """Return a quantity in SI, or its default; no less than `least`."""
-        value = self.get(path)
-        if value is None or value == "":
-            return None if default is None else parse_quantity(default, dimension)
-        try:
-            return _quantity_of(value, dimension, default, least)
-        except ValueError as error:
-            self.tell("bad_quantity", str(error), path)
-            return None if default is None else parse_quantity(default, dimension)
-
-    def si(self, path: str, dimension: str, default: str) -> float:
-        """Return a quantity that has a default, in SI; must be above 0 where it divides."""
-        return cast("float", self.quantity(path, dimension, default))
-
-    def above(self, path: str, dimension: str, default: str) -> float:
-        """Return a quantity above 0, in SI."""
-        value = self.si(path, dimension, default)
-        if value > 0:
-            return value
-        self.tell("bad_quantity", f"{self.get(path)!r} must be above 0", path)
-        return parse_quantity(default, dimension)
-
-    def number(self, path: str, default: float) -> float:
-        """Return a plain number of 0 or more."""
-        value = self.get(path)
-        if value is None:
-            return default
-        if isinstance(value, bool) or not isinstance(value, (int, float)) or not value >= 0:
-            self.tell("bad_number", f"{value!r} must be a number from 0 on", path)
-            return default
-        return float(value)
-
-
-def _quantity_of(value: object, dimension: str, default: str | None, least: float | None) -> float:
-    """Read one quantity; raises with what would be right."""
-    if not isinstance(value, str):
-        example = default or {"length": "1.5 ft", "years": "25 years"}.get(dimension, "")
-        raise ValueError(  # noqa: TRY004 - a slip in the file, not in the code
-            f'{value!r} has no unit; write a quantity in quotes, as "{example}"'
-        )
-    found = parse_quantity(value, dimension)
-    if least is not None and found < least:
-        raise ValueError(f"{value!r} must not be below {least:g}")
-    return found
 
 
 def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings | None:
@@ -219,23 +62,9 @@ def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings 
     text = None if data is None else decode(data, path, log)
     if text is None:
         return None
-    try:
-        document = tomllib.loads(text.replace("\r\n", "\n"))
-    except tomllib.TOMLDecodeError as error:
-        found = re.search(r"at line (\d+)", str(error))
-        words = re.sub(r"\s*\(at .*\)$", "", str(error))
-        row = int(found.group(1)) if found else None
-        hint = 'quantities stand in quotes, as wind = "50 mph"'
-        log.add(
-            Problem(
-                code="bad_toml",
-                text=f"this line can't be read ({words}); {hint}",
-                file=path.name,
-                row=row,
-            )
-        )
+    reader = open_toml(text, path, log)
+    if reader is None:
         return None
-    reader = _Reader(document, text, path.name, log)
     reader.check_keys()
     levels = _levels(reader)
     if GUESSED_LEVELS in text.replace("\r\n", "\n"):
@@ -245,8 +74,7 @@ def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings 
     rules = MappingProxyType(dict(_rules(reader)))
     wake, season, people = _wake(reader), _season(reader), _people(reader)
     weights = {
-        key: reader.number(f"sites.weights.{key}", default)
-        for key, default in _SITE_WEIGHTS.items()
+        key: reader.number(f"sites.weights.{key}", default) for key, default in SITE_WEIGHTS.items()
     }
     units = cast("Units", reader.choice("units", get_args(Units), "ft-lb"))
     holding = reader.choice("sizing.holding", _HOLDINGS, "practice")
@@ -268,7 +96,7 @@ def read_settings(path: Path, log: ProblemLog, *, folder_name: str) -> Settings 
     )
 
 
-def _levels(reader: _Reader) -> Levels | None:
+def _levels(reader: TomlReader) -> Levels | None:
     """Levels of the lake; low, normal and high must be there."""
     found = {
         key: reader.quantity(f"levels.{key}", "length", None, least=None)
@@ -293,7 +121,7 @@ def _levels(reader: _Reader) -> Levels | None:
     )
 
 
-def _storm(reader: _Reader) -> Storm:
+def _storm(reader: TomlReader) -> Storm:
     wind = reader.si("storm.wind", "speed", "50 mph")
     gust = reader.quantity("storm.gust", "speed", None)
     if gust is not None and gust < wind:
@@ -312,7 +140,7 @@ def _storm(reader: _Reader) -> Storm:
     )
 
 
-def _bearings(reader: _Reader) -> tuple[float, ...] | None:
+def _bearings(reader: TomlReader) -> tuple[float, ...] | None:
     """Bearings that the storm may come from; None: all."""
     value = reader.get("storm.from_deg")
     if value is None or value == "all":
@@ -330,7 +158,7 @@ def _bearings(reader: _Reader) -> tuple[float, ...] | None:
     return tuple(sound)
 
 
-def _wake(reader: _Reader) -> Wake:
+def _wake(reader: TomlReader) -> Wake:
     wake = Wake(
         height_m=reader.si("wake.height", "length", "2 ft"),
         period_s=reader.above("wake.period", "time", "2.2 s"),
@@ -346,7 +174,7 @@ def _wake(reader: _Reader) -> Wake:
     return wake
 
 
-def _accuracy(reader: _Reader) -> Accuracy:
+def _accuracy(reader: TomlReader) -> Accuracy:
     return Accuracy(
         position_m=reader.si("accuracy.position", "length", _PHONE_POSITION),
         position_given=reader.get("accuracy.position") not in (None, ""),
@@ -357,11 +185,11 @@ def _accuracy(reader: _Reader) -> Accuracy:
     )
 
 
-def _rules(reader: _Reader) -> Iterator[tuple[str, Rule]]:
+def _rules(reader: TomlReader) -> Iterator[tuple[str, Rule]]:
     """Rules that have a table; one without its limit is told."""
     limits = {
-        **dict.fromkeys(_DISTANCE_RULES, ("distance", "length", "20 ft")),
-        **dict.fromkeys(_DEPTH_RULES, ("depth", "length", "8 ft")),
+        **dict.fromkeys(DISTANCE_RULES, ("distance", "length", "20 ft")),
+        **dict.fromkeys(DEPTH_RULES, ("depth", "length", "8 ft")),
         "deck_area_max": ("area", "area", "100 ft2"),
     }
     for kind, (key, dimension, example) in limits.items():
@@ -390,7 +218,7 @@ def _rules(reader: _Reader) -> Iterator[tuple[str, Rule]]:
         )
 
 
-def _season(reader: _Reader) -> Season:
+def _season(reader: TomlReader) -> Season:
     days = {}
     for key in ("set", "lift"):
         day = reader.text(f"season.{key}", None)
@@ -406,7 +234,7 @@ def _season(reader: _Reader) -> Season:
     )
 
 
-def _people(reader: _Reader) -> int:
+def _people(reader: TomlReader) -> int:
     value = reader.get("sizing.people")
     if value is None:
         return 4
