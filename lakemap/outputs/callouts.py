@@ -1,20 +1,30 @@
 """Callouts: the worst conflicts named on the picture, on land or empty water."""
 
 import math
+import re
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
 import shapely
 
-from lakemap.basis.records import Geometry
+from lakemap.basis.records import FloatArray, Geometry
 from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.marks import MARK_WIDTH
+from lakemap.outputs.paper import Box, Ring, Sheet, text_width
 from lakemap.outputs.words import clearance_line, sorted_floats, verdict_sentence
 
 MOST: Final = 6
-_LETTERS: Final = 30
-_Box = tuple[float, float, float, float]
+_LETTERS: Final = 26
+_STEP: Final = 6.0  # px between the places that are tried
+_CELL: Final = 4.0  # px, the squares by which covered water is counted
+_EDGE: Final = 4.0  # px from the picture's edge
+_AIR: Final = 1.0  # px between a box and a circle
+_NEAREST: Final = 12.0  # px of leader that cost nothing more than less
+# What a place costs: a px of leader, to cover a circle, a zone, water, to cross a circle.
+_LONG, _COVERS, _HIDES, _WET, _CROSSES = 1.5, 800.0, 500.0, 140.0, 120.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,16 +33,34 @@ class Callout:
 
     title: str
     lines: tuple[str, ...]
-    at_m: tuple[float, float]  # the float's primary
-    radius_m: float
-    box: _Box  # left, top, right, bottom [px]
+    points_at: tuple[float, float]  # [px]
+    box: Box
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    """What stands on the sheet already."""
+
+    rings: FloatArray  # [n, 3]
+    wet: FloatArray  # cells of water, summed from the corner
+    zones: FloatArray  # the same for zones
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wanted:
+    """A conflict that is to be named."""
+
+    one: AssessedFloat
+    other: str  # the second float's number, where two share the callout
+    title: str
+    lines: tuple[str, ...]
 
 
 def place_callouts(
     assessment: Assessment,
-    rings: Sequence[tuple[float, float, float]],
-    lake: Geometry,
-    size: tuple[float, float],
+    place: Mapping[int, Ring],
+    sheet: Sheet,
+    taken: Sequence[Box],
 ) -> list[Callout]:
     """Return at most six callouts, worst conflict first; a pair of floats shares one.
 
@@ -40,99 +68,154 @@ def place_callouts(
     ----------
     assessment : Assessment
         Of the field.
-    rings : sequence of tuple
-        Middle and radius of every swing circle [px], not to be covered.
-    lake : shapely geometry
-        The water in pixels.
-    size : tuple of float
-        Width and height of the picture [px].
+    place : mapping
+        Middle and radius of every swing circle shown [px], by the float's identity; not to be
+        covered.
+    sheet : Sheet
+        That they stand on.
+    taken : sequence of tuple
+        Boxes that are not free [px].
 
     Returns
     -------
     list of Callout
         Those that found room.
     """
-    taken: list[_Box] = [(0, size[1] - 60, 190, size[1]), (size[0] - 50, size[1] - 60, *size)]
-    place = {
-        id(one): ring
-        for one, ring in zip(
-            [one for one in assessment.floats if one.verdict is not None], rings, strict=True
-        )
-    }
-    placed = []
-    for one, title, lines in _wanted(assessment):
-        width = max(len(title) * 6.6, *(len(line) * 5.7 for line in lines)) + 18
-        height = 22.0 + 13 * len(lines)
-        box = _best(place[id(one)], (width, height), (rings, taken, lake), size)
+    room = _room(assessment, list(place.values()), sheet)
+    numbers = {one.record.float_id: place.get(id(one)) for one in assessment.floats}
+    full, placed = list(taken), []
+    for wanted in _wanted(assessment):
+        rows = [
+            text_width(wanted.title, 11.5) + MARK_WIDTH,
+            *(text_width(x, 9.5) for x in wanted.lines),
+        ]
+        size = max(rows) + 16, 22.0 + 13 * len(wanted.lines)
+        ring, other = place[id(wanted.one)], numbers.get(wanted.other)
+        box = _best(ring, _boxes(size, sheet, full), room)
         if box is None:
             continue
-        taken.append(box)
-        placed.append(
-            Callout(
-                title=title,
-                lines=lines,
-                at_m=(one.x_m, one.y_m),
-                radius_m=one.swing_radius_m[0] or 0.0,
-                box=box,
-            )
-        )
+        full.append(box)
+        at = _towards_box(ring, box) if other is None else _between(ring, other)
+        placed.append(Callout(title=wanted.title, lines=wanted.lines, points_at=at, box=box))
     return placed
 
 
-def _wanted(assessment: Assessment) -> list[tuple[AssessedFloat, str, tuple[str, ...]]]:
+def _wanted(assessment: Assessment) -> list[_Wanted]:
     """The worst conflicts with their words."""
-    wanted: list[tuple[AssessedFloat, str, tuple[str, ...]]] = []
+    wanted: list[_Wanted] = []
     seen: set[frozenset[str]] = set()
     for one in sorted_floats(assessment):
         if one.verdict != "conflict" or len(wanted) >= MOST:
             continue
         worst = one.clearances[0] if one.clearances else None
-        title, says = f"float {one.record.float_id}", verdict_sentence(one, assessment)
+        number, other = one.record.float_id, ""
+        title, says = f"float {number}", verdict_sentence(one, assessment)
         if worst is not None and worst.kind == "float":
-            pair = frozenset((one.record.float_id, worst.against))
+            other, pair = worst.against, frozenset((number, worst.against))
             if pair in seen:
                 continue
             seen.add(pair)
-            title = f"floats {one.record.float_id} and {worst.against}"
+            title = f"floats {number} and {other}"
             says = clearance_line(worst, assessment.field).detail
         short = says.removesuffix(".").removesuffix(" at low water")
-        wanted.append((one, title, tuple(textwrap.wrap(short, _LETTERS)[:3])))
+        # a figure and its unit stay on one line
+        whole = re.sub(r"(?<=\d) (?=[a-z])", "\N{NO-BREAK SPACE}", short)
+        lines = tuple(textwrap.wrap(whole, _LETTERS)[:3])
+        wanted.append(_Wanted(one=one, other=other, title=title, lines=lines))
     return wanted
 
 
-def _best(
-    ring: tuple[float, float, float],
-    size: tuple[float, float],
-    room: tuple[Sequence[tuple[float, float, float]], list[_Box], Geometry],
-    sheet: tuple[float, float],
-) -> _Box | None:
-    """The place around a circle that covers least; None if there is no room."""
-    rings, taken, lake = room
+def _room(assessment: Assessment, rings: Sequence[Ring], sheet: Sheet) -> _Room:
+    # islands count as water: a box would hide their shore
+    lake = [shapely.Polygon(part.exterior) for part in shapely.get_parts(assessment.water)]
+    plain = {"frontage", "channel"}  # wide water, no worse to cover than any other
+    zones = [placed.shape for placed in assessment.zones if placed.zone.kind not in plain]
+    return _Room(
+        rings=np.array(rings, dtype=float).reshape(-1, 3),
+        wet=_sums(sheet.shape(shapely.union_all(lake)), sheet),
+        zones=_sums(sheet.shape(shapely.union_all(zones)), sheet),
+    )
+
+
+def _sums(shape: Geometry, sheet: Sheet) -> FloatArray:
+    """How many cells, from the sheet's corner up to each, lie in a shape; [rows, columns]."""
+    x = np.arange(_CELL / 2, sheet.width, _CELL)
+    y = np.arange(_CELL / 2, sheet.height, _CELL)
+    shapely.prepare(shape)
+    inside = shapely.intersects_xy(shape, *(axis.ravel() for axis in np.meshgrid(x, y)))
+    table = np.cumsum(np.cumsum(inside.reshape(len(y), len(x)), axis=0), axis=1)
+    return np.pad(table, ((1, 0), (1, 0))).astype(float)
+
+
+def _share(sums: FloatArray, boxes: FloatArray) -> FloatArray:
+    """The share of each box that lies in a shape, shape [k]."""
+    left, top, right, bottom = np.rint(boxes / _CELL).astype(int).T
+    last = np.array(sums.shape) - 1
+    right, bottom = np.minimum(right, last[1]), np.minimum(bottom, last[0])
+    inside = sums[bottom, right] - sums[top, right] - sums[bottom, left] + sums[top, left]
+    share: FloatArray = inside / ((right - left) * (bottom - top))
+    return share
+
+
+def _boxes(size: tuple[float, float], sheet: Sheet, taken: Sequence[Box]) -> FloatArray:
+    """All boxes of a size that lie free on the sheet, shape [k, 4]."""
+    left = np.arange(_EDGE, sheet.width - _EDGE - size[0], _STEP)
+    top = np.arange(_EDGE, sheet.height - _EDGE - size[1], _STEP)
+    x, y = (axis.ravel() for axis in np.meshgrid(left, top))
+    boxes = np.column_stack([x, y, x + size[0], y + size[1]])
+    for box in taken:
+        meets = (boxes[:, 0] < box[2]) & (boxes[:, 2] > box[0])
+        boxes = boxes[~(meets & (boxes[:, 1] < box[3]) & (boxes[:, 3] > box[1]))]
+    return boxes
+
+
+def _best(ring: Ring, boxes: FloatArray, room: _Room) -> Box | None:
+    """The box that covers least and lies near its circle; None if there is none."""
+    if not len(boxes):
+        return None
+    far = _apart(boxes, np.array([ring]))[:, 0] - ring[2]
+    others = room.rings[np.any(room.rings != np.array(ring), axis=1)]
+    covered = np.sum(_apart(boxes, room.rings) < room.rings[:, 2] + _AIR, axis=1)
+    crossed = np.sum(_off_leader(ring, boxes, others) < others[:, 2], axis=1)
+    costs = (
+        _LONG * np.maximum(far, _NEAREST)
+        + _COVERS * covered
+        + _CROSSES * crossed
+        + _WET * _share(room.wet, boxes)
+        + _HIDES * _share(room.zones, boxes)
+    )
+    left, top, right, bottom = boxes[int(np.argmin(costs))].tolist()
+    return left, top, right, bottom
+
+
+def _apart(boxes: FloatArray, rings: FloatArray) -> FloatArray:
+    """From boxes to the middles of circles, shape [k, n]."""
+    x, y = rings[:, 0], rings[:, 1]
+    dx = np.maximum(np.maximum(boxes[:, [0]] - x, x - boxes[:, [2]]), 0.0)
+    dy = np.maximum(np.maximum(boxes[:, [1]] - y, y - boxes[:, [3]]), 0.0)
+    return np.hypot(dx, dy)
+
+
+def _off_leader(ring: Ring, boxes: FloatArray, rings: FloatArray) -> FloatArray:
+    """From straight leaders, circle to box, to the middles of other circles, shape [k, n]."""
+    dx = (boxes[:, [0]] + boxes[:, [2]]) / 2 - ring[0]
+    dy = (boxes[:, [1]] + boxes[:, [3]]) / 2 - ring[1]
+    x, y = rings[:, 0] - ring[0], rings[:, 1] - ring[1]
+    share = np.clip((x * dx + y * dy) / np.maximum(dx * dx + dy * dy, 1e-9), 0.0, 1.0)
+    return np.hypot(x - share * dx, y - share * dy)
+
+
+def _towards_box(ring: Ring, box: Box) -> tuple[float, float]:
+    """The point of a circle's edge that is nearest to the middle of a box."""
     x, y, r = ring
-    best: tuple[float, _Box] | None = None
-    for step in range(24):
-        angle = 2 * math.pi * step / 24
-        for far in (22.0, 50.0, 90.0, 140.0):
-            mx = x + math.cos(angle) * (r + far + size[0] / 2 * abs(math.cos(angle)))
-            my = y + math.sin(angle) * (r + far + size[1] / 2)
-            box = (mx - size[0] / 2, my - size[1] / 2, mx + size[0] / 2, my + size[1] / 2)
-            if box[0] < 4 or box[1] < 4 or box[2] > sheet[0] - 4 or box[3] > sheet[1] - 4:  # noqa: PLR2004 - the picture's edge
-                continue
-            if any(_meet(box, other) for other in taken):
-                continue
-            covered = sum(_covers(box, other) for other in rings)
-            wet = 60.0 if shapely.intersects_xy(lake, mx, my) else 0.0
-            cost = far * 0.6 + 400.0 * covered + wet
-            if best is None or cost < best[0]:
-                best = cost, box
-    return None if best is None else best[1]
+    dx, dy = (box[0] + box[2]) / 2 - x, (box[1] + box[3]) / 2 - y
+    share = r / max(math.hypot(dx, dy), r)
+    return x + dx * share, y + dy * share
 
 
-def _meet(a: _Box, b: _Box) -> bool:
-    return a[0] < b[2] and a[2] > b[0] and a[1] < b[3] and a[3] > b[1]
-
-
-def _covers(box: _Box, ring: tuple[float, float, float]) -> bool:
-    x, y, r = ring
-    dx, dy = max(box[0] - x, 0.0, x - box[2]), max(box[1] - y, 0.0, y - box[3])
-    return math.hypot(dx, dy) < r
+def _between(ring: Ring, other: Ring) -> tuple[float, float]:
+    """The middle between the edges of two circles, on the line of their middles."""
+    dx, dy = other[0] - ring[0], other[1] - ring[1]
+    apart = max(math.hypot(dx, dy), 1e-9)
+    share = (ring[2] + (apart - other[2])) / 2 / apart
+    return ring[0] + dx * share, ring[1] + dy * share

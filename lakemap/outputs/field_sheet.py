@@ -7,25 +7,36 @@ from collections.abc import Iterator
 from html import escape
 from typing import Final
 
-from lakemap.basis.wording import length_figure, length_text, length_unit
-from lakemap.clearances.records import Clearance
+from lakemap.basis.wording import length_text, length_unit
 from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.cautions import cautions_for
 from lakemap.outputs.key import depth_scale, key_rows
+from lakemap.outputs.marks import mark_svg
 from lakemap.outputs.page_data import footer, long_date
 from lakemap.outputs.picture import field_svg
 from lakemap.outputs.scene import Scene
 from lakemap.outputs.words import (
     headline,
     nearest_to_call,
+    row_words,
     sorted_floats,
-    thing_name,
     verdict_counts,
     verdict_sentence,
+    worst_floats,
 )
 
 _MOST_TO_PUT_RIGHT: Final = 6
+_MOST_ROWS: Final = 2000
 _ROOM_FOR: Final = 48  # rows beside the large picture on one page
+_LARGE, _SMALL = 384.0, 259.0  # px, heights of the picture
+_SHORT: Final = {  # names in the few letters that a table has room for
+    "its own frontage": "frontage",
+    "depth for jumping": "jump depth",
+    "the shore": "shore",
+    "the bed": "bed",
+    "the farthest allowed from shore": "too far out",
+    "the largest deck allowed": "deck area",
+}
 SHEET_CSS: Final = """
 .sheet { max-width: 760px; margin: 0 auto; padding: 16px 8px 32px; font: 400 11.5px/1.35 system-ui, sans-serif; color: #12232e; background: #fff; }
 .sheet .title { display: flex; justify-content: space-between; gap: 16px; border-bottom: 2px solid #12232e; padding-bottom: 6px; margin-bottom: 8px; }
@@ -34,14 +45,15 @@ SHEET_CSS: Final = """
 .sheet .keys { display: flex; flex-wrap: wrap; gap: 3px 16px; align-items: center; margin: 8px 0; }
 .sheet .keys span { display: inline-flex; align-items: center; gap: 6px; }
 .sheet .all { columns: 3; column-gap: 16px; border-top: 1px solid #6f8089; border-bottom: 1px solid #6f8089; padding: 4px 0; font-size: 10.4px; }
-.sheet .all div { display: grid; grid-template-columns: 26px 48px 34px minmax(0, 1fr) 38px; gap: 4px; break-inside: avoid; border-bottom: 1px solid #e8eced; padding: 1px 0; line-height: 1.3; }
+.sheet .all div { display: grid; grid-template-columns: 20px 66px 31px minmax(0, 1fr) 32px; column-gap: 5px; align-items: baseline; break-inside: avoid; border-bottom: 1px solid #e8eced; padding: 1px 0; line-height: 1.3; }
 .sheet .all div > :nth-child(3), .sheet .all div > :nth-child(5) { text-align: right; }
-.sheet .all b, .sheet .all span { overflow: hidden; white-space: nowrap; text-overflow: ellipsis; } .sheet .all .h { color: #46565f; font-weight: 700; }
+.sheet .all b, .sheet .all span { overflow: hidden; white-space: nowrap; text-overflow: ellipsis; } .sheet .all .h { color: #46565f; font-weight: 700; } .sheet .all .h > :nth-child(5) { overflow: visible; margin-left: -14px; }
+.sheet .all b { text-align: right; padding-right: 2px; } .sheet .mk { margin: -3px 3px -3px 0; width: 17px; height: 10px; vertical-align: -1px; } .sheet .all div > :nth-child(4) { white-space: normal; }
 .sheet .w-conflict { color: #b3200c; font-weight: 700; } .sheet .w-tight { color: #6b4300; font-weight: 700; }
 .sheet .foot2 { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; margin-top: 8px; }
 .sheet .foot2 ul { padding-left: 14px; } .sheet .foot2 h2 { font-size: 11.5px; }
-@media (max-width: 599px) { .sheet .all { columns: 1; font-size: 14px; } .sheet .all div { grid-template-columns: 44px 70px 54px minmax(0, 1fr) 50px; } .sheet .title { flex-direction: column; gap: 2px; } .sheet .right { text-align: left; } .sheet .foot2 { grid-template-columns: 1fr; font-size: 14px; } }
-@media print { .sheet .all { font-size: 9.6px; } @page { size: letter; margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; } .sheet .picture svg { max-height: 3.95in; }  .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; gap: 14px; grid-template-columns: 2fr 3fr; } .sheet p { font-size: 10px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } .sheet.many .picture svg { max-height: 2.7in; } .sheet.many .all { font-size: 8.8px; } .sheet.many .all div { line-height: 1.12; padding: 0.4px 0; } .sheet.many .foot2 { font-size: 8.4px; line-height: 1.15; } html, body { height: auto; } }
+@media (max-width: 599px) { .sheet .all { columns: 1; font-size: 14px; } .sheet .all div { grid-template-columns: 34px 94px 50px minmax(0, 1fr) 46px; } .sheet .title { flex-direction: column; gap: 2px; } .sheet .right { text-align: left; } .sheet .foot2 { grid-template-columns: 1fr; font-size: 14px; } }
+@media print { .sheet .all { font-size: 9.6px; } @page { size: letter; margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; }  .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; gap: 14px; grid-template-columns: 2fr 3fr; } .sheet p { font-size: 10px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } .sheet.many .all { font-size: 8.8px; } .sheet.many .all div { line-height: 1.12; padding: 0.4px 0; } .sheet.many .all div > :nth-child(4) { white-space: nowrap; } .sheet.many .mk { width: 15px; height: 9px; } .sheet.many .foot2 { font-size: 8.4px; line-height: 1.15; } html, body { height: auto; } }
 """  # noqa: E501 - a style sheet
 
 
@@ -62,18 +74,27 @@ def sheet_html(assessment: Assessment, scene: Scene, *, owners: bool = False) ->
     str
         HTML, no scripts and no inline styles.
     """
+    picture = field_svg(assessment, scene, height=_height(assessment))
     return (
         f'<section class="{_sheet_class(assessment)}" id="sheet">'
         f"{_title(assessment)}"
-        f'<div class="picture">{field_svg(assessment, scene)}</div>'
+        f'<div class="picture">{picture}</div>'
         f"{_key(assessment, scene)}{_table(assessment, owners=owners)}{_foot(assessment)}"
         "</section>"
     )
 
 
-def _sheet_class(assessment: Assessment) -> str:
+def _is_many(assessment: Assessment) -> bool:
     """A field with many floats gets a smaller picture, so that the table fits on the page."""
-    return "sheet many" if len(assessment.floats) > _ROOM_FOR else "sheet"
+    return len(assessment.floats) > _ROOM_FOR
+
+
+def _sheet_class(assessment: Assessment) -> str:
+    return "sheet many" if _is_many(assessment) else "sheet"
+
+
+def _height(assessment: Assessment) -> float:
+    return _SMALL if _is_many(assessment) else _LARGE
 
 
 def _title(assessment: Assessment) -> str:
@@ -113,46 +134,49 @@ def _table(assessment: Assessment, *, owners: bool) -> str:
         '<div class="h"><span>no.</span><span></span>'
         "<span>spare</span><span>nearest to</span><span>swings</span></div>"
     )
-    rows = "".join(_row(one, assessment, owners=owners) for one in assessment.floats)
-    return f'<p>Spare and swings in {unit}, at low water.</p><div class="all">{head}{rows}</div>'
+    shown = worst_floats(assessment, _MOST_ROWS)
+    rows = "".join(_row(one, assessment, owners=owners) for one in shown)
+    left = len(assessment.floats) - len(shown)
+    rest = f" The worst {len(shown)}; {left:,} more are not listed." if left else ""
+    return (
+        f'<p>Spare and swings in {unit}, at low water.{rest}</p><div class="all">{head}{rows}</div>'
+    )
 
 
 def _row(one: AssessedFloat, assessment: Assessment, *, owners: bool) -> str:
-    units = assessment.field.settings.units
-    nearest, radius = nearest_to_call(one), one.swing_radius_m[0]
+    spare, thing, swings = row_words(one, assessment)
     word = one.verdict or "retired"
-    spare = ""
-    if nearest is not None and nearest.spare_m is not None:
-        spare = length_figure(nearest.spare_m, units, rounding="down")
-    thing = "" if nearest is None else _short_name(nearest, assessment)
-    if one.verdict == "unknown":
-        spare, thing = "", "no depth known"
+    thing = _SHORT.get(thing, thing)
     who = f", {one.record.owner}" if owners and one.record.owner else ""
-    swings = (
-        "" if radius is None or one.verdict is None else length_figure(radius, units, rounding="up")
-    )
+    verdict = f'<span class="w-{word}">{mark_svg(word)}{word}</span>'
     return (
-        f'<div><b>{escape(one.record.float_id)}</b><span class="w-{word}">{word}</span>'
+        f"<div><b>{escape(one.record.float_id)}</b>{verdict}"
         f"<span>{spare}</span><span>{escape(thing + who)}</span><span>{swings}</span></div>"
     )
 
 
-def _short_name(one: Clearance, assessment: Assessment) -> str:
-    """What a clearance is to, in the few letters that a table has room for."""
-    short = {"frontage": "frontage", "jump_depth": "jump depth", "shore": "shore"}
-    return short.get(one.kind) or thing_name(one, assessment.field)
-
-
 def _foot(assessment: Assessment) -> str:
-    wrong = [one for one in sorted_floats(assessment) if one.verdict == "conflict"]
-    put_right = [
-        f"Float {one.record.float_id}: {verdict_sentence(one, assessment)}"
-        for one in wrong[:_MOST_TO_PUT_RIGHT]
-    ]
-    if len(wrong) > _MOST_TO_PUT_RIGHT:
-        put_right.append(f"And {len(wrong) - _MOST_TO_PUT_RIGHT} more, in the table.")
+    put_right = list(_put_right(assessment))
+    more = len(put_right) - _MOST_TO_PUT_RIGHT
+    if more > 0:
+        put_right[_MOST_TO_PUT_RIGHT:] = [f"And {more} more, in the table."]
     left = _bullets("To put right", put_right or ["Nothing is in conflict."])
     return f'<div class="foot2">{left}{_bullets("Read with care", list(_care(assessment)))}</div>'
+
+
+def _put_right(assessment: Assessment) -> Iterator[str]:
+    """One sentence per conflict; two floats that are in each other's way share theirs."""
+    told: set[frozenset[str]] = set()
+    for one in sorted_floats(assessment):
+        if one.verdict != "conflict":
+            continue
+        name, nearest = one.record.float_id, nearest_to_call(one)
+        if nearest is not None and nearest.kind == "float":
+            pair = frozenset((name, nearest.against))
+            if pair in told:
+                continue
+            told.add(pair)
+        yield f"Float {name}: {verdict_sentence(one, assessment)}"
 
 
 def _care(assessment: Assessment) -> Iterator[str]:

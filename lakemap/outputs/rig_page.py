@@ -34,7 +34,18 @@ def _triple_text(values: tuple[float | None, ...], advice: RigAdvice, *, up: boo
         "none" if value is None else length_text(value, units, rounding=rounding)  # type: ignore[arg-type]
         for value in values
     ]
+    if len({*shown}) == 1:
+        return f"{shown[0]} at any level"
     return f"{shown[0]} at low, {shown[1]} at normal, {shown[2]} at high water"
+
+
+def _carries(advice: RigAdvice) -> str:
+    """What is left of the float's lift with its people aboard; never said to be more than it is."""
+    units, reserve = advice.settings.units, advice.sizing.float.reserve_n
+    aboard = f"with {advice.settings.people} aboard"
+    if reserve < 0:
+        return f"{weight_text(-reserve, units, rounding='up')} too little lift {aboard}"
+    return f"{weight_text(reserve, units, rounding='down')} to spare {aboard}"
 
 
 def _deck(advice: RigAdvice) -> str:
@@ -65,7 +76,7 @@ def rig_lines(advice: RigAdvice) -> list[str]:
         f"  swings   {_triple_text(advice.swing_radius_m, advice, up=True)}, from the primary",
         f"  float    {weight_text(float_.weight_n, units)}, sinks in"
         f" {length_text(float_.draft_m, units)};"
-        f" {weight_text(float_.reserve_n, units)} to spare with {advice.settings.people} aboard",
+        f" {_carries(advice)}",
         "buy",
         *(f"  {what}: {much}" for what, much in advice.buy),
         "lay",
@@ -138,6 +149,7 @@ def rig_html(advice: RigAdvice) -> str:
         ("Swings, from the primary", _triple_text(advice.swing_radius_m, advice, up=True)),
         ("Float, dry", weight_text(advice.sizing.float.weight_n, units)),
         ("Sinks in", length_text(advice.sizing.float.draft_m, units)),
+        ("Carries", _carries(advice)),
     ]
     view = side_view_svg(
         SideView(

@@ -64,8 +64,8 @@ def side_view_svg(view: SideView, *, units: Units) -> str:
             f'<rect y="{top:.1f}" width="{_WIDTH:g}" height="{_BED - top:.1f}" fill="#D6E8EE"/>',
             f'<rect y="{_BED:g}" width="{_WIDTH:g}" height="50" fill="#D9CFBD"/>',
             f'<path d="M0 {top:.1f}H{_WIDTH:g}" stroke="#3E7391"/>',
-            _water_line(low, "low water", k, at_left=True),
-            _water_line(high, "high water", k, at_left=False),
+            _water_line(low, "low water", k, at_left=True) if low < normal else "",
+            _water_line(high, "high water", k, at_left=False) if high > normal else "",
             f'<path d="M{x0:.1f} {_BED - 3:.1f}L{x1:.1f} {sy - 4:.1f}" {chain}/>',
             f'<path d="M{x1:.1f} {sy - 6:.1f}Q{x1 + across * k * 0.3:.1f} {(sy + hy) / 2 + 12:.1f}'
             f' {hx:.1f} {hy + bow:.1f}" {chain}/>',
@@ -90,6 +90,7 @@ def side_view_svg(view: SideView, *, units: Units) -> str:
 
 
 def _water_line(depth: float, name: str, k: float, *, at_left: bool) -> str:
+    """A level that is not the normal one, dotted and named."""
     y = _BED - depth * k
     x, anchor, down = (6.0, "start", 12) if at_left else (_WIDTH - 6, "end", -4)
     return (

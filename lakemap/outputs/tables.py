@@ -3,14 +3,13 @@
 import sys
 from collections.abc import Sequence
 
-from lakemap.basis.wording import force_text, length_figure, length_unit, measure_text, weight_text
+from lakemap.basis.wording import force_text, length_unit, measure_text, weight_text
 from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.words import (
     clearance_line,
     headline,
-    nearest_to_call,
+    row_words,
     sorted_floats,
-    thing_name,
     verdict_counts,
     verdict_sentence,
 )
@@ -50,17 +49,11 @@ def _grid(header: Sequence[str], rows: Sequence[Sequence[str]], *, right: set[in
 
 def _short(one: AssessedFloat, assessment: Assessment) -> list[str]:
     """A float's row: number, verdict, spare, what it is nearest to, swing."""
-    units = assessment.field.settings.units
-    nearest = nearest_to_call(one)
-    spare = "" if nearest is None or nearest.spare_m is None else nearest.spare_m
-    radius = one.swing_radius_m[0]
     return [
         one.record.float_id,
         one.verdict or "retired",
         one.record.lot or "",
-        "" if spare == "" else length_figure(float(spare), units, rounding="down"),
-        "" if nearest is None else thing_name(nearest, assessment.field),
-        "" if radius is None else length_figure(radius, units, rounding="up"),
+        *row_words(one, assessment),
     ]
 
 
@@ -203,10 +196,10 @@ def _size_row(one: AssessedFloat, assessment: Assessment) -> list[str]:
         return measure_text(value, units) + ("*" if chosen else "")
 
     def force(newtons: float | None) -> str:
-        return "?" if newtons is None else force_text(newtons, units)
+        return "?" if newtons is None else force_text(newtons, units, rounding="down")
 
     def weight(newtons: float | None) -> str:
-        return "?" if newtons is None else weight_text(newtons, units)
+        return "?" if newtons is None else weight_text(newtons, units, rounding="down")
 
     return [
         one.record.float_id,

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from typing import Final
 
+from lakemap.basis.errors import Problem
 from lakemap.basis.records import Field, Units
-from lakemap.basis.wording import area_text, length_text
+from lakemap.basis.wording import area_text, length_figure, length_text
 from lakemap.clearances.records import Clearance
 from lakemap.mapping import AssessedFloat, Assessment
 
@@ -229,9 +230,9 @@ def _deep(depth: float, units: Units) -> str:
 
 
 def _the(one: Clearance, name: str) -> str:
-    """A common name takes an article, a proper one none."""
-    is_common = name[:1].islower() and not name.startswith(("the ", "island ", "float "))
-    return f"the {name}" if is_common and one.kind != "island" else name
+    """A common name takes an article; a proper one, or one with a number (`dock 7`), none."""
+    is_common = name[:1].islower() and not name.startswith("the ") and not name[-1:].isdigit()
+    return f"the {name}" if is_common and one.kind not in {"island", "float"} else name
 
 
 def verdict_sentence(one: AssessedFloat, assessment: Assessment) -> str:
@@ -250,7 +251,7 @@ def verdict_sentence(one: AssessedFloat, assessment: Assessment) -> str:
         Whole sentence.
     """
     field = assessment.field
-    broken = [p for p in one.problems if p.code in {"pulled_under", "aground"}]
+    broken = _broken(one)
     worst = nearest_to_call(one)
     if one.verdict is None:
         return "Retired: not checked."
@@ -267,6 +268,11 @@ def verdict_sentence(one: AssessedFloat, assessment: Assessment) -> str:
         if one.verdict == "conflict"
         else spare_sentence(worst, field)
     )
+
+
+def _broken(one: AssessedFloat) -> list[Problem]:
+    """What makes a rig one that cannot work."""
+    return [p for p in one.problems if p.code in {"pulled_under", "aground"}]
 
 
 def nearest_to_call(one: AssessedFloat) -> Clearance | None:
@@ -343,6 +349,43 @@ def headline(assessment: Assessment) -> str:
     return "No float is in conflict"
 
 
+def row_words(one: AssessedFloat, assessment: Assessment) -> tuple[str, str, str]:
+    """Return what a table says of a float: its spare, what that is to, how far it swings.
+
+    Parameters
+    ----------
+    one : AssessedFloat
+        Of the assessment.
+    assessment : Assessment
+        For units and names.
+
+    Returns
+    -------
+    tuple of str
+        Figures in the units of the table's head, a deck's area with its own; blank where there is
+        nothing to say.
+    """
+    field, nearest = assessment.field, nearest_to_call(one)
+    units, radius = field.settings.units, one.swing_radius_m[0]
+    if one.verdict is None:
+        return "", "", ""
+    swings = "" if radius is None else length_figure(radius, units, rounding="up")
+    if one.verdict == "unknown":  # its gaps rest on a guess
+        return "", "no depth known", swings
+    if _broken(one):
+        return "", "rig cannot work", swings
+    if nearest is None:
+        return "", "", swings
+    if nearest.spare_m2 is not None:
+        return (
+            area_text(nearest.spare_m2, units, rounding="down"),
+            thing_name(nearest, field),
+            swings,
+        )
+    spare = length_figure(nearest.spare_m or 0.0, units, rounding="down")
+    return spare, thing_name(nearest, field), swings
+
+
 def verdict_counts(assessment: Assessment) -> dict[str, int]:
     """Return how many floats have each verdict, `retired` among them.
 
@@ -411,3 +454,23 @@ def level_names(assessment: Assessment) -> list[str]:
         "Normal" if levels.normal_m == 0 else f"Normal {signed_text(levels.normal_m, assessment)}",
         f"High {signed_text(levels.high_m, assessment)}",
     ]
+
+
+def worst_floats(assessment: Assessment, most: int) -> list[AssessedFloat]:
+    """Return the floats in file order, or the worst of them where there are too many to show.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+    most : int
+        Floats that there is room for.
+
+    Returns
+    -------
+    list of AssessedFloat
+        At most `most`.
+    """
+    if len(assessment.floats) <= most:
+        return list(assessment.floats)
+    return sorted_floats(assessment)[:most]
