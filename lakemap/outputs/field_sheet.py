@@ -3,6 +3,7 @@
 It stands in the page for print, and for readers without scripts.
 """
 
+import math
 from collections.abc import Iterator
 from html import escape
 from typing import Final
@@ -27,8 +28,8 @@ from lakemap.outputs.words import (
 
 _MOST_TO_PUT_RIGHT: Final = 6
 _MOST_ROWS: Final = 2000
-_ROOM_FOR: Final = 48  # rows beside the large picture on one page
-_LARGE, _SMALL = 384.0, 259.0  # px, heights of the picture
+# Height of the picture [px] by the floats whose table then has room on the same page.
+_HEIGHTS: Final = ((24, 508.0), (48, 384.0), (math.inf, 259.0))
 _SHORT: Final = {  # names in the few letters that a table has room for
     "its own frontage": "frontage",
     "depth for jumping": "jump depth",
@@ -47,8 +48,9 @@ SHEET_CSS: Final = """
 .sheet .all { columns: 3; column-gap: 16px; border-top: 1px solid #6f8089; border-bottom: 1px solid #6f8089; padding: 4px 0; font-size: 10.4px; }
 .sheet .all div { display: grid; grid-template-columns: 20px 66px 31px minmax(0, 1fr) 32px; column-gap: 5px; align-items: baseline; break-inside: avoid; border-bottom: 1px solid #e8eced; padding: 1px 0; line-height: 1.3; }
 .sheet .all div > :nth-child(3), .sheet .all div > :nth-child(5) { text-align: right; }
-.sheet .all b, .sheet .all span { overflow: hidden; white-space: nowrap; text-overflow: ellipsis; } .sheet .all .h { color: #46565f; font-weight: 700; } .sheet .all .h > :nth-child(5) { overflow: visible; margin-left: -14px; }
-.sheet .all b { text-align: right; padding-right: 2px; } .sheet .mk { margin: -3px 3px -3px 0; width: 17px; height: 10px; vertical-align: -1px; } .sheet .all div > :nth-child(4) { white-space: normal; }
+.sheet .all b, .sheet .all span { overflow: hidden; white-space: nowrap; text-overflow: ellipsis; } .sheet .all .h { color: #46565f; font-weight: 700; }
+.sheet .all div > :nth-child(3), .sheet .all div > :nth-child(5) { overflow: visible; justify-self: end; }
+.sheet .all b { text-align: right; padding-right: 2px; } .sheet .mk { margin: -3px 3px -3px 0; width: 17px; height: 10px; vertical-align: 0; } .sheet .all div > :nth-child(4) { white-space: normal; }
 .sheet .w-conflict { color: #b3200c; font-weight: 700; } .sheet .w-tight { color: #6b4300; font-weight: 700; }
 .sheet .foot2 { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; margin-top: 8px; }
 .sheet .foot2 ul { padding-left: 14px; } .sheet .foot2 h2 { font-size: 11.5px; }
@@ -84,17 +86,14 @@ def sheet_html(assessment: Assessment, scene: Scene, *, owners: bool = False) ->
     )
 
 
-def _is_many(assessment: Assessment) -> bool:
-    """A field with many floats gets a smaller picture, so that the table fits on the page."""
-    return len(assessment.floats) > _ROOM_FOR
+def _height(assessment: Assessment) -> float:
+    """The more floats, the smaller the picture, so that the table fits on the page."""
+    count = len(assessment.floats)
+    return next(height for most, height in _HEIGHTS if count <= most)
 
 
 def _sheet_class(assessment: Assessment) -> str:
-    return "sheet many" if _is_many(assessment) else "sheet"
-
-
-def _height(assessment: Assessment) -> float:
-    return _SMALL if _is_many(assessment) else _LARGE
+    return "sheet many" if _height(assessment) == _HEIGHTS[-1][1] else "sheet"
 
 
 def _title(assessment: Assessment) -> str:

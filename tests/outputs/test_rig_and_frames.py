@@ -132,3 +132,23 @@ def test_progress_is_told(square):
         "sizing the rigs",
     ]
     assert make_field is not None
+
+
+def test_what_it_carries_is_never_said_to_be_more():
+    found = eight_by_ten(length_m=10 * FOOT, width_m=8 * FOOT)
+    pounds = found.sizing.float.reserve_n / 4.4482216152605
+    shown = next(line for line in rig_lines(found) if "aboard" in line)
+    figure = float(shown.split("; ")[1].split(" lb")[0].replace(",", ""))
+    assert figure <= pounds < figure + 1
+    crowd = advise(found.record, make_settings(units="ft-lb", people=9))
+    assert "too little lift with 9 aboard" in "\n".join(rig_lines(crowd))
+    assert "too little lift with 9 aboard" in rig_html(crowd)
+
+
+def test_levels_that_are_one_are_told_once():
+    still = Levels(low_m=0.0, normal_m=0.0, high_m=0.0, soundings_m=0.0)
+    found = advise(eight_by_ten().record, make_settings(units="ft-lb", levels=still))
+    assert any(line.strip() == "depth    10.0 ft at any level" for line in rig_lines(found))
+    page = rig_html(found)
+    assert "low water</text>" not in page
+    assert "low water</text>" in rig_html(eight_by_ten())

@@ -16,7 +16,6 @@ from lakemap.basis.wording import (
     weight_text,
 )
 from lakemap.mapping import assess
-from lakemap.outputs.cautions import CAUTIONS, cautions_for, cautions_for_float
 from lakemap.outputs.tables import check_table, size_table, summary_table
 from lakemap.outputs.words import clearance_line, headline, verdict_sentence
 
@@ -124,42 +123,3 @@ def test_tables(square):
     sizes = size_table(assessment)
     assert "no published source" in sizes
     assert sizes.splitlines()[2].startswith("A ")
-
-
-def test_every_caution_is_shown_where_its_condition_holds_and_only_there():
-    deep = assess(make_field([make_float("A", set_on=None)]))
-    keys = {c.key for c in cautions_for(deep)}
-    # 6 m deep, no docks, rules that are no examples, positions given, a real shore, no wake
-    assert keys == {"code_decides", "under_load", "lifting", "diving", "cold"}
-    shallow = assess(make_field([make_float("A", riser_m=4, ground_m=3)], bed_m=2.5))
-    assert "shallow" in {c.key for c in cautions_for_float(shallow.floats[0], shallow)}
-    assert "shallow" not in {c.key for c in cautions_for_float(deep.floats[0], deep)}
-    summer = make_settings().season.__class__(set_on="06-15", lift_on="09-01")
-    assert "cold" not in {
-        c.key
-        for c in cautions_for(
-            assess(make_field([make_float("A")], settings=make_settings(season=summer)))
-        )
-    }
-    dock = make_zone("dock", shapely.box(-100, 0, -90, 2))
-    assert "shock" in {
-        c.key for c in cautions_for(assess(make_field([make_float("A")], zones=[dock])))
-    }
-    ramp = make_zone("ramp", shapely.box(-100, 0, -90, 2))
-    assert "boats" in {
-        c.key for c in cautions_for(assess(make_field([make_float("A")], zones=[ramp])))
-    }
-    example = {"shore": Rule(kind="shore", limit=1.0, source="Example; check")}
-    assert "example_rules" in {
-        c.key
-        for c in cautions_for(
-            assess(make_field([make_float("A")], settings=make_settings(rules=example)))
-        )
-    }
-    rough = assess(make_field([make_float("A")], lake_is_rough=True))
-    assert "rough_lake" in {c.key for c in cautions_for(rough)}
-    empty = {c.key for c in cautions_for(assess(make_field([])))}
-    assert "under_load" not in empty
-    retired = assess(make_field([make_float("A", status="retired")]))
-    assert cautions_for_float(retired.floats[0], retired) == []
-    assert len({c.text for c in CAUTIONS}) == len(CAUTIONS)
