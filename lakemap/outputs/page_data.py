@@ -11,7 +11,7 @@ from lakemap.basis.records import FloatArray, Geometry
 from lakemap.basis.wording import compass_text, length_unit, speed_text
 from lakemap.mapping import Assessment
 from lakemap.outputs.cautions import CAUTIONS, cautions_for
-from lakemap.outputs.page_floats import float_data
+from lakemap.outputs.page_floats import float_data, is_short
 from lakemap.outputs.scene import CM, Scene, cm, lines_of, rings_of, wind_drawn
 from lakemap.outputs.words import (
     GROUP_TITLES,
@@ -105,7 +105,19 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
         "cautions": [caution.key for caution in cautions_for(assessment)],
         "notes": [problem.line() for problem in assessment.problems],
         "folder": field.folder,
+        "short": _short_note(assessment),
     }
+
+
+def _short_note(assessment: Assessment) -> str:
+    """What a map of very many floats says in place of their summaries."""
+    if not is_short(assessment):
+        return ""
+    count = f"{len(assessment.floats):,}"
+    return (
+        f"With {count} floats this map tells each in short. All of one:"
+        f" lakemap size {assessment.field.folder} --float and its number."
+    )
 
 
 def _rules(assessment: Assessment) -> dict[str, str]:

@@ -27,17 +27,50 @@ from lakemap.outputs.words import (
 )
 from lakemap.rig.sizing import PrimarySizing, SecondarySizing
 
+SHORT_OVER: Final = 2000  # floats; beyond, the file would be too much for a phone
 _SHOWN: Final = 7  # clearances in the panel; the rest has more to spare
 
 
 def float_data(
     one: AssessedFloat, assessment: Assessment, wind: float | None, *, owners: bool
 ) -> dict[str, Any]:
-    """All that the page knows of one float."""
-    record, units = one.record, assessment.field.settings.units
-    lie, second = lie_of(one, wind), one.secondary
-    shown = one.clearances[: max(_SHOWN, sum(_is_close(c) for c in one.clearances))]
-    data: dict[str, Any] = {
+    """All that the page knows of one float; in a field of very many, what is drawn and said of it.
+
+    Parameters
+    ----------
+    one : AssessedFloat
+        Of the assessment.
+    assessment : Assessment
+        Of the field.
+    wind : float or None
+        Bearing of the wind that the floats are drawn lying in.
+    owners : bool
+        True puts owner, permit and note in.
+
+    Returns
+    -------
+    dict
+        JSON-able.
+    """
+    data = _drawn(one, assessment, wind)
+    if not is_short(assessment):
+        data |= _told(one, assessment)
+    if owners:
+        record = one.record
+        private = (("Owner", record.owner), ("Permit", record.permit), ("Note", record.note))
+        data["private"] = [[name, value] for name, value in private if value]
+    return data
+
+
+def is_short(assessment: Assessment) -> bool:
+    """Tell whether a field has so many floats that its map holds no summary of each."""
+    return len(assessment.floats) > SHORT_OVER
+
+
+def _drawn(one: AssessedFloat, assessment: Assessment, wind: float | None) -> dict[str, Any]:
+    """What the map draws of a float, and what its row says."""
+    record, lie, second = one.record, lie_of(one, wind), one.secondary
+    return {
         "id": record.float_id,
         "lot": record.lot or "",
         "status": record.status,
@@ -55,6 +88,14 @@ def float_data(
         "edge": record.hook == "edge",
         "says": verdict_sentence(one, assessment),
         "brief": _brief(one, assessment),
+    }
+
+
+def _told(one: AssessedFloat, assessment: Assessment) -> dict[str, Any]:
+    """The summary of a float: clearances, rig, side view, what to take care of."""
+    units = assessment.field.settings.units
+    shown = one.clearances[: max(_SHOWN, sum(_is_close(c) for c in one.clearances))]
+    return {
         "about": _about(one, assessment),
         "clear": [_clearance(c, assessment) for c in shown],
         "more": _more(one.clearances[len(shown) :], assessment),
@@ -65,16 +106,7 @@ def float_data(
         "side": _side(one, assessment),
         "takeCare": [*one.sizing.cautions, *(_sentence(p.text) for p in one.problems)],
         "cautions": [c.key for c in cautions_for_float(one, assessment)],
-    }  # fmt: skip
-    if owners:
-        data["private"] = [
-            [name, value]
-            for name, value in (
-                ("Owner", record.owner), ("Permit", record.permit), ("Note", record.note),
-            )
-            if value
-        ]  # fmt: skip
-    return data
+    }
 
 
 def _is_close(one: Clearance) -> bool:

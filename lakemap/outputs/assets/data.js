@@ -90,7 +90,7 @@ const SCENE = {
 };
 
 const FLOATS = DATA.floats.map((one, index) => ({
-  ...one, index, x: one.x * CM, y: one.y * CM,
+  clear: [], ...one, index, x: one.x * CM, y: one.y * CM,
   radii: one.r.map((r) => (r === null ? null : r * CM)),
   walk: one.walk === null ? null : one.walk * CM,
   second: one.second && one.second.map((v) => v * CM),

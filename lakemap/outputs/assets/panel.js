@@ -119,6 +119,10 @@ function care(f) {
 function fillPanel(panel, f, look, { phone, close }) {
   const shut = el('button', { class: 'shut', 'aria-label': 'Close this float' }, icon('shut'));
   shut.addEventListener('click', close);
+  const shortly = () => panel.replaceChildren(...(phone ? [el('div', { class: 'handle', 'aria-hidden': 'true' })] : []), el('div', { class: 'inside' },
+    el('div', { class: 'top' }, el('h2', { text: `Float ${f.id}`, tabindex: '-1' }), shut), verdictBox(f),
+    ...(f.private && f.private.length ? [pairs(f.private)] : []), el('p', { class: 'note', text: DATA.short })));
+  if (DATA.short) { shortly(); return; }
   const rig = [...fromTheSide(f, look.level), el('h3', { text: 'Rig' }), pairs(f.rows), el('h3', { text: 'Float' }), pairs(f.floatRows)];
   const parts = [
     el('div', { class: 'top' }, el('div', {}, el('h2', { text: `Float ${f.id}`, tabindex: '-1' }), el('p', { class: 'about', text: f.about })), shut),
