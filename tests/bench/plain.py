@@ -29,12 +29,19 @@ def depths(xy, depth_m, at_xy):
 
 
 def map_html(floats):
-    """One map object per circle, cluster, line and deck, as the map library offers them."""
+    """One map object per feature of a float, as the map library offers them: nine a float."""
     page = folium.Map(location=[41, -37], zoom_start=15)
-    for name, lat, lon, radius in floats:
-        words = folium.Popup(f"<b>Float {name}</b><br>swings {radius:.1f} m")
-        folium.Circle([lat, lon], radius=radius, popup=words, tooltip=name).add_to(page)
-        folium.CircleMarker([lat, lon], radius=3).add_to(page)
-        folium.CircleMarker([lat + 3e-5, lon], radius=2).add_to(page)
-        folium.PolyLine([[lat, lon], [lat + 3e-5, lon], [lat + 5e-5, lon]]).add_to(page)
+    for name, lat, lon, radii in floats:
+        told = f"<b>Float {name}</b><br>" + "<br>".join(
+            f"swings {radius:.1f} m" for radius in radii
+        )
+        for radius in radii:
+            folium.Circle([lat, lon], radius=radius, popup=folium.Popup(told)).add_to(page)
+        primary, secondary, deck = [lat, lon], [lat + 3e-5, lon], [lat + 5e-5, lon]
+        folium.CircleMarker(primary, radius=3, popup=folium.Popup(told)).add_to(page)
+        folium.CircleMarker(secondary, radius=2, popup=folium.Popup(told)).add_to(page)
+        folium.PolyLine([primary, secondary]).add_to(page)
+        folium.PolyLine([secondary, deck]).add_to(page)
+        folium.Rectangle([deck, [lat + 7e-5, lon + 2e-5]], popup=folium.Popup(told)).add_to(page)
+        folium.Marker(deck, icon=folium.DivIcon(html=name)).add_to(page)
     return page.get_root().render()
