@@ -18,7 +18,7 @@ PRESSURE = Formula(
     },
     law=lambda density, speed: density * speed**2 / 2,
     valid="U to 10 m/s",
-    holds=lambda density, speed: speed <= 10,
+    holds=lambda speed, **_: speed <= 10,
 )
 
 
