@@ -7,11 +7,12 @@ import numpy as np
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.records import Field, Float, FloatArray, Geometry
+from lakemap.basis.working import Step
 from lakemap.clearances.records import CheckResult, Clearance, FloatCheck, PlacedZone, Verdict
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
 from lakemap.rig.records import Buoyancy, Placement
-from lakemap.rig.sizing import Sizing
+from lakemap.sizing.records import Answers, RigPictures, Sizing
 
 if TYPE_CHECKING:
     import geopandas as gpd
@@ -57,6 +58,8 @@ class AssessedFloat:
     clearances: tuple[Clearance, ...]  # least spare first
     problems: tuple[Problem, ...]
     sizing: Sizing
+    answers: Answers | None = None  # None: not computed
+    at: int = 0  # its place in the arrays of the working
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,6 +75,7 @@ class Assessment:
     soundings_m: FloatArray  # [k], at the soundings' level
     floats: tuple[AssessedFloat, ...]  # in file order, retired ones too
     problems: tuple[Problem, ...]  # of the field; cautions only
+    working: tuple[Step, ...] = ()  # arrays over all floats of the field, in the order of reading
 
     def only(self, float_id: str) -> "Assessment":
         """Return the same with one float left.
@@ -101,6 +105,17 @@ class Assessment:
             text = f"no float {float_id!r}{hint}"
             raise BadInputError([Problem(code="no_such_float", text=text, column="float_id")])
         return replace(self, floats=kept)
+
+    def rig_pictures(self) -> tuple[RigPictures, ...]:
+        """Return what the floats' pictures are drawn from, one for each of `floats`.
+
+        Returns
+        -------
+        tuple of RigPictures
+            In the order of `floats`.
+        """
+        none = RigPictures(calm=(None, None, None), storm=(None, None, None), curve=None, rose=None)
+        return tuple(none for _ in self.floats)
 
     def floats_frame(self) -> "gpd.GeoDataFrame":
         """Return one row per float, a point at the primary, EPSG:4326."""

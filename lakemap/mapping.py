@@ -14,10 +14,10 @@ from lakemap.clearances.records import CheckSubject, PlacedZone
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
 from lakemap.lake.soundings import SortedSoundings, outlying_soundings, sort_soundings
-from lakemap.rig.first_sizing import size_floats
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.placement import PlacementQuestion, place
 from lakemap.rig.records import Buoyancy, Placement
+from lakemap.sizing.first_sizing import size_floats
 
 __all__ = ["AssessedFloat", "Assessment", "Secondary", "assess"]
 _MOST_NAMED = 12  # rows that one caution names before it says how many more

@@ -25,7 +25,7 @@ from lakemap.outputs.words import (
     thing_name,
     verdict_sentence,
 )
-from lakemap.rig.sizing import PrimarySizing, SecondarySizing
+from lakemap.sizing.records import PrimarySizing, SecondarySizing
 
 SHORT_OVER: Final = 2000  # floats; beyond, the file would be too much for a phone
 _SHOWN: Final = 7  # clearances in the panel; the rest has more to spare

@@ -9,11 +9,11 @@ from lakemap.basis.errors import RangeError
 from lakemap.basis.records import Float, Settings
 from lakemap.basis.wording import force_text, length_text, measure_text, weight_text
 from lakemap.rig.blocks import DEFAULT_BLOCK, Clusters, clusters
-from lakemap.rig.first_sizing import size_floats
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.placement import PlacementQuestion, place
 from lakemap.rig.records import Placement
-from lakemap.rig.sizing import Sizing
+from lakemap.sizing.first_sizing import size_floats
+from lakemap.sizing.records import Sizing
 
 _POND_M = 1e4  # half the side of the empty water that the one float lies in
 

@@ -122,3 +122,85 @@ class Sizing:
     secondary: SecondarySizing
     line: LineSizing
     cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LineState:
+    """The line in one state at one lake level, for drawing: from the primary to the hook."""
+
+    x_m: tuple[float, ...]  # from the primary towards the hook
+    z_m: tuple[float, ...]  # above the bed
+    secondary: int  # which of the points the secondary is at
+    hook_tension_n: float
+    hook_angle_deg: float  # from the horizontal
+    primary_uplift_n: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PullCurve:
+    """Pull at the hook against reach, at normal level."""
+
+    pull_n: tuple[float, ...]  # rising
+    reach_m: tuple[float, ...]
+    lifts_n: float  # the secondary leaves the bed
+    uplift_n: float  # uplift at the primary begins
+    taut_m: float  # the reach that no pull exceeds
+    storm_n: float  # the mean pull of the storm
+    storm_reach_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rose:
+    """Open water round a float, by the bearing that the wind comes from."""
+
+    from_deg: tuple[float, ...]
+    fetch_m: tuple[float, ...]
+    wave_height_m: tuple[float, ...]  # significant
+    worst: int  # which bearing has the largest mean pull
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RigPictures:
+    """What a float's pictures are drawn from; None where something is unknown.
+
+    Triples are at low, normal and high water.
+    """
+
+    calm: tuple[LineState | None, LineState | None, LineState | None]
+    storm: tuple[LineState | None, LineState | None, LineState | None]
+    curve: PullCurve | None
+    rose: Rose | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """One part of a candidate: the lightest of its table that satisfies, and what asked for it."""
+
+    what: str  # such as "primary", "chain"
+    size: str  # such as "14 blocks", "3/8 in grade 30"; blank where no row of the table does
+    because: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """One way to build a rig. Triples are at low, normal and high water."""
+
+    name: str  # practice, no uplift, snatch
+    means: str  # one sentence
+    secondary_blocks: int | None  # None: no count does it
+    uplift_n: tuple[float | None, float | None, float | None]  # at the primary, mean pull
+    snap_n: float | None
+    peak_n: float | None
+    choices: tuple[Choice, ...]
+    chosen: bool  # True: the rig is built or reckoned so
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answers:
+    """What the sizing says in sentences, beyond the JSON: for the panel, the tables, `rig`."""
+
+    practice: str
+    unburied: str
+    buried: str
+    changes: tuple[str, ...]  # the smallest change that would turn an answer
+    candidates: tuple[Candidate, ...]

@@ -8,9 +8,9 @@ from hypothesis import settings as budget
 from hypothesis import strategies as st
 from shapely import box
 
-from lakemap.rig.first_sizing import size_floats
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.placement import PlacementQuestion, place
+from lakemap.sizing.first_sizing import size_floats
 
 # a float whose every part is given: gross buoyancy near that of the practice rule
 WHOLE = {

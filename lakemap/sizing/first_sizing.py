@@ -10,7 +10,7 @@ from lakemap.basis.wording import length_text, measure_text, weight_text
 from lakemap.rig.blocks import Clusters, clusters
 from lakemap.rig.practice import TOTAL_LINE_OVER_DEPTH
 from lakemap.rig.records import Buoyancy, Cluster, Placement
-from lakemap.rig.sizing import (
+from lakemap.sizing.records import (
     Enough,
     FloatSizing,
     LinePart,
