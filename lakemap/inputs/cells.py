@@ -348,6 +348,10 @@ class Sheet:
         """Read a column of dates, ISO 8601 or a spreadsheet's own."""
         return self._read(base, read_date, "bad_date")
 
+    def iso_time(self, base: str) -> list[datetime | None]:
+        """Read a column of moments, ISO 8601 or a spreadsheet's own; a time zone is taken off."""
+        return self._read(base, _read_time, "bad_time")
+
     def _number(self, cell: Cell) -> float:
         if isinstance(cell, bool):
             raise ValueError(f"{cell} is no number")  # noqa: TRY004 - a slip in a cell, not in code
@@ -417,6 +421,16 @@ def read_date(cell: Cell) -> date:
         return datetime.fromisoformat(text).date()
     except ValueError:
         raise ValueError(f"{text} is no date; write year-month-day, as 2024-05-13") from None
+
+
+def _read_time(cell: Cell) -> datetime:
+    """Read one moment; raises with what would be right."""
+    try:
+        moment = cell if isinstance(cell, datetime) else datetime.fromisoformat(_text(cell))
+    except ValueError:
+        text = f"{_text(cell)} is no time; write it as 2024-05-13T14:00"
+        raise ValueError(text) from None
+    return moment.replace(tzinfo=None)
 
 
 def _as_date(cell: Cell) -> date | None:

@@ -1,6 +1,6 @@
 """`read_field`: a folder of files as one frozen record, or every problem in it."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
 from difflib import get_close_matches
 from os import PathLike
@@ -81,6 +81,7 @@ def read_field(folder: str | PathLike[str]) -> Field:
         stem: () if (raw := tables.get(stem)) is None else read(raw, log, crs=crs)
         for stem, read in _SIDE.items()
     }
+    _tell_wind(settings, side["wind"], log)
     log.raise_if_fatal()
     if settings is None or lake is None or raw_floats is None:
         raise AssertionError("a missing part is a fatal problem")  # pragma: no cover
@@ -125,6 +126,16 @@ def _find_files(folder: Path, log: ProblemLog) -> dict[str, Path]:
             log.add(_missing(stem, folder, files))
     _tell_unused(folder, files, log)
     return found
+
+
+def _tell_wind(settings: Settings | None, rows: Sequence[object], log: ProblemLog) -> None:
+    """A return period needs a record of wind to reckon it from."""
+    if settings is None or settings.storm.return_period_years is None or rows:
+        return
+    text = "needs a wind file (time, speed, from_deg) beside it; or give wind and gust instead"
+    log.add(
+        Problem(code="no_wind_file", text=text, file="field.toml", column="storm.return_period")
+    )
 
 
 def _missing(stem: str, folder: Path, files: list[Path]) -> Problem:

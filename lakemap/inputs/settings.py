@@ -26,6 +26,7 @@ from lakemap.inputs.toml_reader import (
     open_toml,
 )
 from lakemap.loads.wakes import NEAREST_M
+from lakemap.loads.waves import MODELS
 
 _FULL_TURN = 360.0
 _NO_SOURCE = "no source given; check your local code"
@@ -123,6 +124,9 @@ def _levels(reader: TomlReader) -> Levels | None:
 
 def _storm(reader: TomlReader) -> Storm:
     wind = reader.si("storm.wind", "speed", "50 mph")
+    if wind > MODELS["spm"].wind_max_m_s:
+        text = f"{reader.get('storm.wind')!r} is above 134 mph (60 m/s): no law of waves covers it"
+        reader.tell("wind_too_strong", text, "storm.wind")
     gust = reader.quantity("storm.gust", "speed", None)
     if gust is not None and gust < wind:
         text = f"{reader.get('storm.gust')!r} must not be below the mean wind"

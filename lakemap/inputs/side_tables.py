@@ -93,7 +93,7 @@ def read_wind(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
     return _rows(
         sheet,
         {
-            "time": sheet.text("time"),
+            "time": sheet.iso_time("time"),
             "speed_m_s": sheet.measured("speed"),
             "from_deg": sheet.number("from_deg", low=0, high=360),
         },

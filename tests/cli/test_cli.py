@@ -61,7 +61,7 @@ def test_bad_input_as_words_and_as_json(capsys, folder):
     code, out, err = run(capsys, "check", here)
     assert (code, out) == (2, "")
     assert err.splitlines() == [
-        "floats.csv row 2 length_ft: 'x' is no quantity; write a number and one of ft, in, m, mm, cm, km, yd",
+        "floats.csv row 2 length_ft: 'x' is no quantity; write a number and one of ft, in, m, mm, cm, km, yd, mi",
         "1 problem in 1 file; nothing was written",
     ]
     code, out, err = run(capsys, "check", here, "--json")

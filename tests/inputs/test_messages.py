@@ -26,8 +26,8 @@ def notes(folder):
     ("column", "cell", "line"),
     [
         ("riser_length_ft", "-3", "floats.csv row 2 riser_length_ft: '-3' must be above 0"),
-        ("riser_length_ft", "nan", "floats.csv row 2 riser_length_ft: 'nan' is no quantity; write a number and one of ft, in, m, mm, cm, km, yd"),
-        ("riser_length_ft", "long", "floats.csv row 2 riser_length_ft: 'long' is no quantity; write a number and one of ft, in, m, mm, cm, km, yd"),
+        ("riser_length_ft", "nan", "floats.csv row 2 riser_length_ft: 'nan' is no quantity; write a number and one of ft, in, m, mm, cm, km, yd, mi"),
+        ("riser_length_ft", "long", "floats.csv row 2 riser_length_ft: 'long' is no quantity; write a number and one of ft, in, m, mm, cm, km, yd, mi"),
         ("riser_length", "12", "floats.csv row 2 riser_length: no unit; write riser_length_ft, riser_length_in, riser_length_m or riser_length_mm, or a unit in each cell"),
         ("riser_length_lb", "12", "floats.csv riser_length_lb: lb measures no length; write riser_length_ft, riser_length_in, riser_length_m or riser_length_mm"),
         ("set_on", "2024-13-05", "floats.csv row 2 set_on: 2024-13-05 is no date; write year-month-day, as 2024-05-13"),
@@ -67,7 +67,7 @@ def test_all_problems_of_all_files_at_once(folder):
     )
     assert found == [
         "field.toml row 5 wave: unknown key; the nearest known one is 'wake'",
-        "field.toml row 3 levels.normal: '0' has no unit; write one of ft, in, m, mm, cm, km, yd",
+        "field.toml row 3 levels.normal: '0' has no unit; write one of ft, in, m, mm, cm, km, yd, mi",
         "lake.csv row 2: the shore has 2 corners; an outline needs three at least",
         "floats.csv row 2 length: no unit; write length_ft, length_in, length_m or length_mm, or a unit in each cell",
         "floats.csv row 3 float_id: '1' stands in row 2 too; each float needs its own",
