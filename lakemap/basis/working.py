@@ -1,7 +1,7 @@
 """A formula that shows its working: the call that computes a number also keeps what it took."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -118,6 +118,7 @@ class Step:
     given: Mapping[str, FloatArray]
     value: FloatArray
     inside: BoolArray  # True where the inputs lie in the formula's range
+    of: tuple[str, ...] = ()  # what each element is about, where they differ; blank: nothing here
 
     def pick(self, *at: Any) -> "Step":  # noqa: ANN401 - whatever an array may be indexed by
         """Return the step at some elements, such as each float's own bearing.
@@ -138,3 +139,18 @@ class Step:
             value=self.value[at],
             inside=self.inside[at],
         )
+
+    def where(self, known: BoolArray) -> "Step":
+        """Return the step with NaN where its inputs are not known.
+
+        Parameters
+        ----------
+        known : ndarray of bool
+            Of the step's shape.
+
+        Returns
+        -------
+        Step
+            Its value NaN elsewhere.
+        """
+        return replace(self, value=np.where(known, self.value, np.nan))

@@ -32,6 +32,8 @@ class PlacementQuestion:
     surface: DepthSurface | None
     channels: Sequence[tuple[Geometry, float | None]]  # shape in metres, width of a line
     settings: Settings
+    highest_wave_m: FloatArray | None = None  # [n], of the design storm; NaN or None: not known
+    worst_from_deg: FloatArray | None = None  # [n], bearing of the storm that pulls hardest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +69,7 @@ class _Line:
     depth: FloatArray  # [n, 3]
     riser: FloatArray
     ground: FloatArray
+    passing: FloatArray  # how close boats pass
     wake: FloatArray
 
 
@@ -121,6 +124,7 @@ def place(question: PlacementQuestion) -> Placement:
         aground=drop[:, 0] <= 0,
         hung=~no_depth & ~pulled_under & (line.riser <= high_empty),
         outside=~inside(question.water, found.xy),
+        passing_m=line.passing,
         wake_height_m=line.wake,
     )
 
@@ -240,12 +244,14 @@ def _line_at(question: PlacementQuestion, given: _Given, found: _Found) -> _Line
     ground = filled(given.ground, ground_length(depth[:, 1], question.settings.units))
     # one ground chain lies between a secondary that was fixed and the primary reckoned from it
     ground = np.where(given.of_secondary | np.isnan(ground), found.ground, ground)
+    passing, wake = _passing(question, found.xy), question.settings.wake
     bare = _Line(
         sounding=sounding,
         depth=depth,
         riser=given.riser,
         ground=ground,
-        wake=_wakes(question, found.xy),
+        passing=passing,
+        wake=wake_height(passing, height_m=wake.height_m, at_m=wake.at_m, extrapolate=True),
     )
     return replace(bare, riser=_risers(question, given, found, bare))
 
@@ -257,6 +263,8 @@ def _risers(question: PlacementQuestion, given: _Given, found: _Found, bare: _Li
     which they do, as lengths come in steps and no bed is deeper than its deepest point.
     """
     drop = bare.depth - given.hook_people[:, None]
+    storm = question.highest_wave_m
+    wave = bare.wake if storm is None else np.fmax(bare.wake, storm)
     ask = np.isnan(given.riser)
     by_reach = ask & np.isnan(found.extra)
     walk = bare.ground + np.nan_to_num(found.extra)
@@ -265,7 +273,7 @@ def _risers(question: PlacementQuestion, given: _Given, found: _Found, bare: _Li
         deepest = _deepest(question, found.xy, walk, ask)
         high = _at_levels(question, np.fmax(deepest, bare.sounding))[:, 2]
         asked = riser_length(
-            high, hook_depth_m=given.hook_empty, wave_m=bare.wake, units=question.settings.units
+            high, hook_depth_m=given.hook_empty, wave_m=wave, units=question.settings.units
         )
         known = ask & ~np.isnan(bare.sounding)
         longer = known & ~(asked <= riser)  # NaN, a riser not chosen yet, lands here too
@@ -286,16 +294,15 @@ def _deepest(
     return deepest
 
 
-def _wakes(question: PlacementQuestion, xy: FloatArray) -> FloatArray:
-    """Height of a boat's wake at each primary: at `nearest`, or from the channel if farther."""
-    wake = question.settings.wake
+def _passing(question: PlacementQuestion, xy: FloatArray) -> FloatArray:
+    """How close boats pass each primary: `nearest`, or the channel's edge if that is farther."""
+    nearest = question.settings.wake.nearest_m
     distance = np.full(len(xy), np.inf)
     points = shapely.points(xy)
     for shape, width in question.channels:
         edge = shapely.distance(shape, points) - (width or 0.0) / 2
         distance = np.minimum(distance, np.maximum(edge, 0.0))
-    passing = np.maximum(wake.nearest_m, np.where(np.isinf(distance), 0.0, distance))
-    return wake_height(passing, height_m=wake.height_m, at_m=wake.at_m, extrapolate=True)
+    return np.maximum(nearest, np.where(np.isinf(distance), 0.0, distance))
 
 
 def _reaches(drop: FloatArray, total: FloatArray) -> FloatArray:
@@ -317,13 +324,15 @@ def _bearings(
 ) -> tuple[FloatArray, BoolArray]:
     """Bearing from primary to secondary; assumed down the storm wind, or towards the shore."""
     nowhere = ~found.located
-    from_deg = question.settings.storm.from_deg
+    from_deg, worst = question.settings.storm.from_deg, question.worst_from_deg
     if from_deg:
         guess = np.full(len(found.xy), (from_deg[0] + 180.0) % 360.0)
     else:
         _, nearest = nearest_on_shore(question.water, found.xy)
         east, north = (nearest - found.xy).T
         guess = np.degrees(np.arctan2(east, north)) % 360.0
+        if worst is not None:
+            guess = filled((worst + 180.0) % 360.0, guess)
     assumed = np.isnan(given.bearing) & ~nowhere
     return np.where(nowhere, np.nan, filled(given.bearing, guess)), assumed
 

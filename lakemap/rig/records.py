@@ -36,6 +36,7 @@ class Placement:
     aground: BoolArray
     hung: BoolArray  # the secondary hangs in calm at high water
     outside: BoolArray  # the primary lies outside the lake
+    passing_m: FloatArray  # how close boats pass
     wake_height_m: FloatArray
 
 
