@@ -69,7 +69,7 @@ def run_rig(asked: argparse.Namespace) -> int:
     """Answer for one float, asking back on a terminal."""
     from lakemap.outputs.atomic import write_atomic  # noqa: PLC0415 - after the questions
     from lakemap.outputs.rig_page import rig_document, rig_html, rig_lines  # noqa: PLC0415
-    from lakemap.sizing.advice import advise  # noqa: PLC0415
+    from lakemap.advice import advise  # noqa: PLC0415
 
     answers = _answers(asked)
     advice = advise(_float(asked, answers), _settings(asked, answers))

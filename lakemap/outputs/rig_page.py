@@ -11,7 +11,7 @@ from lakemap.basis.wording import length_text, measure_text, weight_text
 from lakemap.outputs.document import FORMAT
 from lakemap.outputs.side_view import SideView, side_view_svg
 from lakemap.outputs.words import asked_text
-from lakemap.sizing.advice import RigAdvice
+from lakemap.advice import RigAdvice
 
 MOST_LINES: Final = 25
 _WIDTH: Final = 96

@@ -11,7 +11,7 @@ from lakemap.basis.published import FRESH_WATER_KG_M3, GRAVITY_M_S2, Published, 
 from lakemap.basis.quantities import FOOT_M, POUND_KG
 from lakemap.basis.records import BoolArray, Float, FloatArray
 from lakemap.rig.columns import column, filled
-from lakemap.rig.practice import practice_blocks
+from lakemap.rig.practice import PracticeBlocks, practice_blocks
 from lakemap.rig.records import Cluster
 
 _FT3 = FOOT_M.value**3
@@ -129,7 +129,27 @@ class Clusters:
     secondary: Cluster
 
 
-def clusters(floats: Sequence[Float], *, buoyancy_n: FloatArray) -> Clusters:
+def unit_weights(floats: Sequence[Float]) -> BlockWeight:
+    """Return what one block of each float's own kind weighs, at the light end.
+
+    Parameters
+    ----------
+    floats : sequence of Float
+        As read.
+
+    Returns
+    -------
+    BlockWeight
+        Arrays in file order.
+    """
+    given = column(one.block_density_kg_m3 for one in floats)
+    volume = column(net_volume_m3(one.block or DEFAULT_BLOCK) for one in floats)
+    return block_weight(volume, density_kg_m3=filled(given, LIGHT_KG_M3))
+
+
+def clusters(
+    floats: Sequence[Float], *, buoyancy_n: FloatArray, counts: PracticeBlocks | None = None
+) -> Clusters:
     """Return the weights of both clusters of every float, blanks filled by practice.
 
     Parameters
@@ -138,6 +158,8 @@ def clusters(floats: Sequence[Float], *, buoyancy_n: FloatArray) -> Clusters:
         As read.
     buoyancy_n : ndarray, shape [n]
         All flotation under water [N], for the practice counts.
+    counts : PracticeBlocks or None
+        What blanks are filled with instead.
 
     Returns
     -------
@@ -145,29 +167,35 @@ def clusters(floats: Sequence[Float], *, buoyancy_n: FloatArray) -> Clusters:
         Arrays in file order.
     """
     practice = practice_blocks(buoyancy_n)
+    chosen = practice if counts is None else counts
     return Clusters(
         primary=_cluster(
             floats,
             column(one.primary_blocks for one in floats),
             column(one.primary_weight_kg for one in floats),
-            practice.primary,
+            (practice.primary, chosen.primary),
         ),
         secondary=_cluster(
             floats,
             column(one.secondary_blocks for one in floats),
             column(one.secondary_weight_kg for one in floats),
-            practice.secondary,
+            (practice.secondary, chosen.secondary),
         ),
     )
 
 
 def _cluster(
-    floats: Sequence[Float], blocks: FloatArray, weight_kg: FloatArray, practice: FloatArray
+    floats: Sequence[Float],
+    blocks: FloatArray,
+    weight_kg: FloatArray,
+    fill: tuple[FloatArray, FloatArray],
 ) -> Cluster:
+    """One kind of cluster; blanks take the second of the fills, the first is what practice has."""
+    practice, choice = fill
     kinds = [one.block or DEFAULT_BLOCK for one in floats]
     given = column(one.block_density_kg_m3 for one in floats)
     chosen = np.isnan(blocks) & np.isnan(weight_kg)
-    count = np.where(chosen, practice, blocks)
+    count = np.where(chosen, choice, blocks)
     light, heavy = filled(given, LIGHT_KG_M3), filled(given, HEAVY_KG_M3)
     volume = column(net_volume_m3(kind) for kind in kinds)
     one = block_weight(volume, density_kg_m3=light)

@@ -13,7 +13,7 @@ from lakemap.basis.records import Levels
 from lakemap.mapping import assess
 from lakemap.outputs.rig_page import MOST_LINES, rig_document, rig_html, rig_lines
 from lakemap.outputs.side_view import SideView, side_view_svg
-from lakemap.sizing.advice import advise
+from lakemap.advice import advise
 
 FOOT = 0.3048
 

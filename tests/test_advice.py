@@ -6,7 +6,7 @@ from conftest import make_float, make_settings
 
 from lakemap.basis.errors import RangeError
 from lakemap.basis.records import Levels
-from lakemap.sizing.advice import advise
+from lakemap.advice import advise
 
 
 def new(**more):
