@@ -12,7 +12,11 @@ from lakemap.clearances.records import CheckResult, Clearance, FloatCheck, Place
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
 from lakemap.rig.records import Buoyancy, Placement
+from lakemap.sizing.answers import answers_of
+from lakemap.sizing.pictures import pictures_of
 from lakemap.sizing.records import Answers, RigPictures, Sizing
+from lakemap.sizing.size_rigs import Sized
+from lakemap.sizing.to_records import sizings_of
 
 if TYPE_CHECKING:
     import geopandas as gpd
@@ -58,7 +62,6 @@ class AssessedFloat:
     clearances: tuple[Clearance, ...]  # least spare first
     problems: tuple[Problem, ...]
     sizing: Sizing
-    answers: Answers | None = None  # None: not computed
     at: int = 0  # its place in the arrays of the working
 
 
@@ -75,7 +78,7 @@ class Assessment:
     soundings_m: FloatArray  # [k], at the soundings' level
     floats: tuple[AssessedFloat, ...]  # in file order, retired ones too
     problems: tuple[Problem, ...]  # of the field; cautions only
-    working: tuple[Step, ...] = ()  # arrays over all floats of the field, in the order of reading
+    sized: Sized  # arrays over all floats of the field
 
     def only(self, float_id: str) -> "Assessment":
         """Return the same with one float left.
@@ -106,6 +109,26 @@ class Assessment:
             raise BadInputError([Problem(code="no_such_float", text=text, column="float_id")])
         return replace(self, floats=kept)
 
+    @property
+    def working(self) -> tuple[Step, ...]:
+        """Every number of the sizing with its working, in the order of reading."""
+        return self.sized.steps
+
+    def answers(self, one: AssessedFloat) -> Answers:
+        """Return what the sizing of one float says in sentences.
+
+        Parameters
+        ----------
+        one : AssessedFloat
+            Of this assessment.
+
+        Returns
+        -------
+        Answers
+            Whether the primary holds, what would turn an answer, three ways to build the rig.
+        """
+        return answers_of(self.sized, one.at)
+
     def rig_pictures(self) -> tuple[RigPictures, ...]:
         """Return what the floats' pictures are drawn from, one for each of `floats`.
 
@@ -114,8 +137,7 @@ class Assessment:
         tuple of RigPictures
             In the order of `floats`.
         """
-        none = RigPictures(calm=(None, None, None), storm=(None, None, None), curve=None, rose=None)
-        return tuple(none for _ in self.floats)
+        return pictures_of(self.sized, [one.at for one in self.floats])
 
     def floats_frame(self) -> "gpd.GeoDataFrame":
         """Return one row per float, a point at the primary, EPSG:4326."""
@@ -139,7 +161,7 @@ class Stages:
     placement: Placement
     buoyancy: Buoyancy
     checked: CheckResult
-    sizings: tuple[Sizing, ...]
+    sized: Sized
 
 
 def gather(stages: Stages) -> tuple[AssessedFloat, ...]:
@@ -156,10 +178,11 @@ def gather(stages: Stages) -> tuple[AssessedFloat, ...]:
         In file order.
     """
     where = stages.projection
+    sizings = sizings_of(stages.sized)
     lon, lat = where.to_lonlat(*stages.placement.primary_xy.T)
     second_lon, second_lat = where.to_lonlat(*stages.placement.secondary_xy.T)
     return tuple(
-        _one_float(stages, i, primary, second)
+        _one_float(stages, i, primary, second, sizings[i])
         for i, (primary, second) in enumerate(
             zip(
                 zip(lon.tolist(), lat.tolist(), strict=True),
@@ -171,7 +194,11 @@ def gather(stages: Stages) -> tuple[AssessedFloat, ...]:
 
 
 def _one_float(
-    stages: Stages, i: int, primary: tuple[float, float], second: tuple[float, float]
+    stages: Stages,
+    i: int,
+    primary: tuple[float, float],
+    second: tuple[float, float],
+    sizing: Sizing,
 ) -> AssessedFloat:
     record = stages.field.floats[i]
     at = stages.placement
@@ -201,7 +228,8 @@ def _one_float(
         secondary=_secondary(at, i, second),
         clearances=check_.clearances,
         problems=check_.problems,
-        sizing=stages.sizings[i],
+        sizing=sizing,
+        at=i,
     )
 
 

@@ -1,25 +1,32 @@
 """The front door: place, check and size one field."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
 from lakemap.assessment import AssessedFloat, Assessment, Secondary, Stages, gather
-from lakemap.basis.errors import BadInputError, Problem
+from lakemap.basis.errors import BadInputError, Problem, RangeError
 from lakemap.basis.records import Field, FloatArray, Geometry, IntArray
 from lakemap.clearances.check import check
 from lakemap.clearances.records import CheckSubject, PlacedZone
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
 from lakemap.lake.soundings import SortedSoundings, outlying_soundings, sort_soundings
+from lakemap.loads.return_wind import ReturnWind, return_wind
+from lakemap.rig.columns import column
+from lakemap.rig.float_defaults import fill_flotation
 from lakemap.rig.hydrostatics import float_buoyancy
-from lakemap.rig.placement import PlacementQuestion, place
+from lakemap.rig.parts import RigParts, rig_parts
+from lakemap.rig.placement import PlacementQuestion, place, primaries
 from lakemap.rig.records import Buoyancy, Placement
-from lakemap.sizing.first_sizing import size_floats
+from lakemap.rig.stability import stability
+from lakemap.sizing.size_rigs import Sized, SizingQuestion, size_rigs
+from lakemap.sizing.weather import FieldStorms, Weather, field_storms, sounded, winds_of
 
 __all__ = ["AssessedFloat", "Assessment", "Secondary", "assess"]
+_ROUNDS = 5  # of asking storm and place in turn; two are enough but for floats seen alone
 _MOST_NAMED = 12  # rows that one caution names before it says how many more
 Tell = Callable[[str], None]
 
@@ -65,7 +72,7 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
     ground = _lay_out(field)
     tell("placing the floats")
     buoyancy = float_buoyancy(field.floats, people=field.settings.people)
-    placement = place(_question(field, ground, buoyancy))
+    placement, storms = _place(field, ground, buoyancy)
     _refuse_outside(field, placement)
     tell("checking the clearances")
     checked = check(
@@ -80,7 +87,7 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
         )
     )
     tell("sizing the rigs")
-    sizings = size_floats(field.floats, placement, buoyancy, settings=field.settings)
+    sized = _size(field, placement, buoyancy, storms)
     return Assessment(
         field=field,
         projection=ground.projection,
@@ -89,9 +96,89 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
         surface=ground.surface,
         soundings_xy=ground.soundings_xy,
         soundings_m=ground.soundings_m,
-        floats=gather(Stages(field, ground.projection, placement, buoyancy, checked, sizings)),
+        floats=gather(Stages(field, ground.projection, placement, buoyancy, checked, sized)),
         problems=(*field.problems, *ground.problems, *checked.problems),
+        sized=sized,
     )
+
+
+def _place(field: Field, ground: _Ground, buoyancy: Buoyancy) -> tuple[Placement, FieldStorms]:
+    """Place the floats in the storm at their primaries.
+
+    A blank riser rests on the storm's wave, the wave on where the primary is, and a primary that is
+    reckoned from its float on the riser: they are asked in turn until they agree.
+    """
+    weather = Weather(
+        floats=field.floats,
+        buoyancy=buoyancy,
+        settings=field.settings,
+        winds=winds_of(field.settings, _record_of_wind(field)),
+        water=ground.water,
+        surface=ground.surface,
+    )
+    question = _question(field, ground, buoyancy)
+    xy = question.fix_xy
+    for _ in range(_ROUNDS):
+        storms = field_storms(weather, xy, sounded(weather, xy))
+        question = replace(
+            question,
+            highest_wave_m=storms.storms.highest_m,
+            worst_from_deg=storms.storms.from_deg,
+        )
+        there = primaries(question)
+        if np.array_equal(there, xy):
+            break
+        xy = there
+    return place(question), storms
+
+
+def _record_of_wind(field: Field) -> ReturnWind | None:
+    """The wind of the return period that the settings ask for."""
+    years = field.settings.storm.return_period_years
+    if years is None:
+        return None
+    rows = [row for row in field.wind if row["time"] is not None and row["speed_m_s"] is not None]
+    try:
+        return return_wind(
+            np.array([row["time"] for row in rows], dtype="datetime64[s]"),
+            speed_m_s=np.array([row["speed_m_s"] for row in rows]),
+            from_deg=column(row["from_deg"] for row in rows),
+            years=years,
+        )
+    except RangeError as error:
+        problem = Problem(code="wind_too_short", text=str(error), file="wind", column="time")
+        raise BadInputError([problem, *field.problems]) from None
+
+
+def _size(field: Field, placement: Placement, buoyancy: Buoyancy, storms: FieldStorms) -> Sized:
+    """Size every rig."""
+    return size_rigs(
+        SizingQuestion(
+            floats=field.floats,
+            settings=field.settings,
+            placement=placement,
+            buoyancy=buoyancy,
+            stability=stability(
+                field.floats, fill_flotation(field.floats), people=field.settings.people
+            ),
+            storms=storms,
+            parts=_parts(field),
+        )
+    )
+
+
+def _parts(field: Field) -> list[RigParts]:
+    """The parts of every line, or every size that is none."""
+    found, wrong = [], []
+    for one in field.floats:
+        try:
+            found.append(rig_parts(one, units=field.settings.units))
+        except RangeError as error:
+            text = f"float {one.float_id}: {error}"
+            wrong.append(Problem(code="bad_size", text=text, file=field.floats_file, row=one.row))
+    if wrong:
+        raise BadInputError([*wrong, *field.problems])
+    return found
 
 
 def _lay_out(field: Field) -> _Ground:

@@ -50,7 +50,9 @@ def reflection_box(period_s: ArrayLike, *, breadth_m: ArrayLike, draft_m: ArrayL
         R^2, 0 to 1.
     """
     number = 2 * np.pi / wave_length(period_s, np.inf)
-    depth = np.minimum(number * np.asarray(draft_m, dtype=np.float64), 300.0)  # exp overflows
+    depth = np.minimum(
+        number * np.asarray(draft_m, dtype=np.float64), 50.0
+    )  # exp overflows; all is thrown back long before
     blocked = number * np.asarray(breadth_m, dtype=np.float64) * np.exp(depth) / 2
     share: FloatArray = blocked**2 / (1 + blocked**2)
     return share

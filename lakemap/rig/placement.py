@@ -129,6 +129,22 @@ def place(question: PlacementQuestion) -> Placement:
     )
 
 
+def primaries(question: PlacementQuestion) -> FloatArray:
+    """Find where the primaries are, as `place` does, without placing the rest.
+
+    Parameters
+    ----------
+    question : PlacementQuestion
+        Floats with their projected fixes, and the lake.
+
+    Returns
+    -------
+    ndarray, shape [n, 2]
+        The primaries, or the fixes where they are not located [m].
+    """
+    return _locate(question, _columns(question)).xy
+
+
 def _columns(question: PlacementQuestion) -> _Given:
     floats, buoyancy = question.floats, question.buoyancy
     hook = column(one.hook_depth_m for one in floats)

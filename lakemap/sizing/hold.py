@@ -8,13 +8,9 @@ import numpy as np
 from lakemap.basis.records import BoolArray, FloatArray
 from lakemap.basis.working import Formula, Step, Term
 from lakemap.loads.storm import GREATEST_WIND_M_S, Storms, wind_that_pulls
-from lakemap.rig.holding import (
-    HOLDING_BURIED,
-    HOLDING_FACTOR,
-    HOLDING_UNBURIED,
-    slide_pull_primary,
-)
-from lakemap.sizing.lines import solvable
+from lakemap.rig.bed import HOLDING_FACTOR
+from lakemap.rig.holding import HOLDING_BURIED, HOLDING_UNBURIED
+from lakemap.sizing.lines import primary_slides
 from lakemap.sizing.rigs import Rigs
 from lakemap.sizing.statics import NORMAL, RigStatics
 
@@ -77,9 +73,7 @@ SLIDES_AT: Final = Formula(
 )
 
 
-def holding(
-    rigs: Rigs, statics: RigStatics, *, storm: Storms, ground: Ground
-) -> Holding:
+def holding(rigs: Rigs, statics: RigStatics, *, storm: Storms, ground: Ground) -> Holding:
     """Return what every primary holds under the mean pull.
 
     Parameters
@@ -104,13 +98,10 @@ def holding(
     unburied = HOLDING_UNBURIED(**rub)
     buried = HOLDING_BURIED(**rub, passive_n=ground.passive_n)
     line = rigs.line(NORMAL)
-    solved = solvable(line)
-    slide = {}
-    for name, extra in (("unburied", np.zeros(len(wet))), ("buried", ground.passive_n)):
-        pull = slide_pull_primary(
-            ground.friction, wet_n=wet, passive_n=np.nan_to_num(extra), rig=line
-        )
-        slide[name] = np.where(solved & ~np.isnan(extra), pull, np.nan)
+    slide = {
+        name: primary_slides(ground.friction, line, wet_n=wet, passive_n=soil)
+        for name, soil in (("unburied", np.zeros(len(wet))), ("buried", ground.passive_n))
+    }
     winds = {name: wind_that_pulls(storm, pull) for name, pull in slide.items()}
     return Holding(
         unburied_n=unburied.value,
@@ -120,8 +111,6 @@ def holding(
         steps=(
             unburied,
             buried,
-            SLIDES_AT.told(
-                winds["unburied"], pull_n=slide["unburied"], wind_m_s=winds["unburied"]
-            ),
+            SLIDES_AT.told(winds["unburied"], pull_n=slide["unburied"], wind_m_s=winds["unburied"]),
         ),
     )

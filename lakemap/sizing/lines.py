@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from lakemap.basis.records import BoolArray, FloatArray
-from lakemap.rig.holding import LineRig
+from lakemap.rig.holding import LineRig, slide_pull_primary
 from lakemap.rig.line import LinePulls, LineState, line_pulls, slide_pull, two_cluster_line
 
 _Record = TypeVar("_Record")
@@ -107,6 +107,39 @@ def slides(friction: FloatArray, rig: LineRig) -> FloatArray:
             riser_m=rig.riser_m[rubs],
             riser_weight_n_m=rig.riser_weight_n_m[rubs],
             secondary_wet_n=rig.secondary_wet_n[rubs],
+        )
+    return found
+
+
+def primary_slides(
+    friction: FloatArray, rig: LineRig, *, wet_n: FloatArray, passive_n: FloatArray
+) -> FloatArray:
+    """Return the pull at which the primary slides.
+
+    Parameters
+    ----------
+    friction : ndarray
+        Coefficient.
+    rig : LineRig
+        Arrays of one shape.
+    wet_n : ndarray
+        The primary's weight in water [N].
+    passive_n : ndarray
+        What the soil adds [N]; NaN where nothing settles.
+
+    Returns
+    -------
+    ndarray
+        Pull [N]; NaN where there is no solution.
+    """
+    solved = solvable(rig) & np.isfinite(passive_n + wet_n)
+    found = np.full(rig.drop_m.shape, np.nan)
+    if solved.any():
+        found[solved] = slide_pull_primary(
+            friction[solved],
+            wet_n=wet_n[solved],
+            passive_n=passive_n[solved],
+            rig=LineRig(**_kept(rig, solved)),
         )
     return found
 

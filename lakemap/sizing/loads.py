@@ -31,7 +31,8 @@ class RigLoads:
     steps: tuple[Step, ...]
 
 
-def _worst_case(
+def _worst_case(  # noqa: PLR0913 - the pulls of the three cases
+    *,
     mean_n: FloatArray,
     storm_snap_n: FloatArray,
     gust_n: FloatArray,
@@ -149,9 +150,7 @@ def storm_peak(push: Push, jerked: Moving) -> FloatArray:
     return push.mean_n + snap(push.highest_m, push.period_s, jerked)
 
 
-def rig_loads(
-    storm: Storms, jerked: Moving, *, wake: Wake, passing_m: FloatArray
-) -> RigLoads:
+def rig_loads(storm: Storms, jerked: Moving, *, wake: Wake, passing_m: FloatArray) -> RigLoads:
     """Return the pulls at every hook.
 
     Parameters
@@ -181,7 +180,10 @@ def rig_loads(
         cases[name] = (speed, snatch(speed_m_s=speed.value, **_terms(jerked)))
     storm_snap, wake_snap = cases["storm"][1].value, cases["wake"][1].value
     fixed = SNATCH_FIXED(
-        speed_m_s=np.fmax(cases["storm"][0].value, cases["wake"][0].value), stiffness_n_m=jerked.stiffness_n_m, mass_kg=jerked.mass_kg, pull_n=0.0
+        speed_m_s=np.fmax(cases["storm"][0].value, cases["wake"][0].value),
+        stiffness_n_m=jerked.stiffness_n_m,
+        mass_kg=jerked.mass_kg,
+        pull_n=0.0,
     )
     peak = PEAK(
         mean_n=storm.mean_n,

@@ -6,12 +6,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from lakemap.basis.published import FRESH_WATER_KG_M3, GRAVITY_M_S2
-from lakemap.basis.records import Float, FloatArray, Units
-from lakemap.rig.blocks import BlockWeight
+from lakemap.basis.records import FloatArray
+from lakemap.basis.working import Step
+from lakemap.rig.blocks import BlockWeight, Clusters
+from lakemap.rig.chain import weight_in_water
 from lakemap.rig.holding import LineRig
-from lakemap.rig.parts import RigParts, rig_parts
+from lakemap.rig.parts import RigParts
 from lakemap.rig.records import Cluster, Placement
-from lakemap.rig.snatch import line_stiffness, secondary_inertia
+from lakemap.rig.snatch import LINE_STIFFNESS, secondary_inertia
 
 _WATER_N_M3 = FRESH_WATER_KG_M3.value * GRAVITY_M_S2.value
 
@@ -104,34 +106,71 @@ def cluster_inertia(cluster: Cluster) -> FloatArray:
     ndarray, shape [n]
         Mass [kg].
     """
-    return secondary_inertia(
-        cluster.dry_n / GRAVITY_M_S2.value, volume_m3=displaced_m3(cluster)
-    )
+    return secondary_inertia(cluster.dry_n / GRAVITY_M_S2.value, volume_m3=displaced_m3(cluster))
 
 
-def parts_of(floats: Sequence[Float], units: Units) -> tuple[RigParts, ...]:
-    """Return the parts of every float's line; floats rigged alike are looked up once.
+def rigs_of(
+    parts: Sequence[RigParts], placement: Placement, weights: Clusters
+) -> tuple[Rigs, tuple[Step, ...]]:
+    """Return the rigs of a field as arrays.
 
     Parameters
     ----------
-    floats : sequence of Float
-        As read.
-    units : {'ft-lb', 'm-kg'}
-        Which sizes a blank takes.
+    parts : sequence of RigParts
+        One for each float.
+    placement : Placement
+        Of the same floats.
+    weights : Clusters
+        Of the same floats.
 
     Returns
     -------
-    tuple of RigParts
-        In file order.
+    Rigs
+        In the order of the floats; NaN where a length is not known.
+    tuple of Step
+        The working of the stiffness.
     """
-    known: dict[tuple[object, ...], RigParts] = {}
+    absorber = np.minimum(
+        [0.0 if one.absorber is None else one.absorber.length_m for one in parts],
+        placement.riser_m,
+    )
+    stiffness = LINE_STIFFNESS(
+        cable_ea_n=_cable_ea(parts),
+        absorber_m=absorber,
+        chain_ea_n=np.array([one.chain_ea_n for one in parts]),
+        chain_m=placement.riser_m - absorber,
+    )
+    chain = np.array([one.riser_weight_n_m for one in parts])
+    cable = weight_in_water(
+        np.array([0.0 if one.absorber is None else one.absorber.mass_kg_m for one in parts])
+    )
+    share = np.divide(
+        absorber, placement.riser_m, out=np.zeros(len(parts)), where=placement.riser_m > 0
+    )
+    rigs = Rigs(
+        parts=tuple(parts),
+        primary=weights.primary,
+        secondary=weights.secondary,
+        drop_m=placement.depth_m - placement.hook_depth_m[:, None],
+        ground_m=placement.ground_m,
+        riser_m=placement.riser_m,
+        ground_weight_n_m=np.array([one.ground_weight_n_m for one in parts]),
+        riser_weight_n_m=chain + share * (cable - chain),
+        stiffness_n_m=stiffness.value,
+        secondary_kg=cluster_inertia(weights.secondary),
+    )
+    return rigs, (stiffness,)
+
+
+def _cable_ea(parts: Sequence[RigParts]) -> FloatArray:
+    """Axial stiffness of the absorbers; one that the owner knows goes before the cable's."""
     found = []
-    for one in floats:
-        rigged = (
-            one.fittings, one.cable, one.cable_parts, one.cable_ends, one.chain, one.chain_grade,
-            one.absorber_length_m, one.absorber_stiffness_n_m,
-        )  # fmt: skip
-        if rigged not in known:
-            known[rigged] = rig_parts(one, units=units)
-        found.append(known[rigged])
-    return tuple(found)
+    for one in parts:
+        absorber = one.absorber
+        if absorber is None:
+            found.append(np.inf)
+        elif absorber.given_stiffness_n_m is None:
+            found.append(absorber.stiffness_ea_n)
+        else:
+            found.append(absorber.given_stiffness_n_m * absorber.length_m)
+    return np.array(found, dtype=np.float64)

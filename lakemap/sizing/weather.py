@@ -113,7 +113,11 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
             along_m=np.where(np.isnan(along), np.inf, along),
             depth_low_m=_deep(_at(weather.settings, sounding_m, "low")),
             depth_m=_deep(_at(weather.settings, sounding_m, "normal")),
-            **deck_figures(weather.floats, weather.buoyancy),
+            long_m=_sides(weather.floats).max(axis=1, initial=0.0),
+            short_m=_sides(weather.floats).min(axis=1, initial=np.inf),
+            at_edge=np.array([one.hook == "edge" for one in weather.floats], dtype=bool),
+            above_m=weather.buoyancy.freeboard_m + DECK_M.value,
+            draft_m=weather.buoyancy.draft_m,
         )
     )
     return FieldStorms(
@@ -123,29 +127,9 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
     )
 
 
-def deck_figures(floats: Sequence[Float], buoyancy: Buoyancy) -> dict[str, FloatArray]:
-    """Return what the storm needs of the floats, by the names of `StormQuestion`.
-
-    Parameters
-    ----------
-    floats : sequence of Float
-        As read.
-    buoyancy : Buoyancy
-        Of the same floats.
-
-    Returns
-    -------
-    dict
-        Arrays of shape [n].
-    """
-    sides = np.array([(one.length_m, one.width_m) for one in floats]).reshape(-1, 2)
-    return {
-        "long_m": sides.max(axis=1, initial=0.0),
-        "short_m": sides.min(axis=1, initial=np.inf),
-        "at_edge": np.array([one.hook == "edge" for one in floats], dtype=bool),
-        "above_m": buoyancy.freeboard_m + DECK_M.value,
-        "draft_m": buoyancy.draft_m,
-    }
+def _sides(floats: Sequence[Float]) -> FloatArray:
+    """Both sides of every deck, [n, 2]."""
+    return np.array([(one.length_m, one.width_m) for one in floats]).reshape(-1, 2)
 
 
 def sounded(weather: Weather, xy: FloatArray) -> FloatArray:
@@ -205,7 +189,7 @@ def _along(
 
 
 def _longest_beside(weather: Weather, xy: FloatArray, found: Storms) -> FloatArray:
-    """The longest open water within 15 degrees of each float's bearing, where bearings are listed."""
+    """The longest open water within 15 degrees of each float's listed bearing."""
     longest = np.full(len(xy), np.nan)
     if weather.settings.storm.from_deg is None:
         return longest

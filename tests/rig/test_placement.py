@@ -33,15 +33,20 @@ def test_secondary_down_the_storm_wind_where_none_was_seen():
     assert "bearing_deg" in one.assumed
 
 
-def test_secondary_towards_the_nearest_shore_for_winds_from_all_round():
+def test_secondary_down_the_worst_wind_for_winds_from_all_round():
+    # a square lake: from 60 m south of its middle the longest open water lies 30 degrees off north
     settings = make_settings(
         storm=make_settings().storm.__class__(
             wind_m_s=20, gust_m_s=None, current_m_s=0, from_deg=None, return_period_years=None
         )
     )
     one = placed(make_float("1", 0, -60), settings=settings)
-    assert one.secondary.bearing_deg == pytest.approx(180)
-    assert one.secondary.y_m == pytest.approx(-64)
+    worst = one.sizing.storm
+    assert worst.fetch_m == pytest.approx(160 / np.cos(np.radians(30)), rel=1e-6)
+    assert abs((worst.from_deg + 180) % 360 - 180) == pytest.approx(30)
+    assert one.secondary.bearing_deg == pytest.approx((worst.from_deg + 180) % 360)
+    # 4 m of ground chain: 4 cos 30 degrees south of the primary
+    assert one.secondary.y_m == pytest.approx(-60 - 4 * np.cos(np.radians(30)))
 
 
 def test_secondary_where_it_was_seen():
@@ -87,9 +92,11 @@ def test_float_without_a_wind():
 
 def test_blank_lengths():
     one = placed(make_float("1", riser_m=None, ground_m=None, hook_depth_m=-0.2))
-    # ground: 6.5 m at normal; riser: 7 m at high water, 0.2 m up to the hook, no wake
+    # ground: 6.5 m at normal; riser: 7 m at high water, 0.2 m up to the hook, half the storm's wave
     assert one.ground_m == pytest.approx(6.5)
-    assert one.riser_m == pytest.approx(7.2)
+    wave = one.sizing.storm.wave_height_max_m
+    assert one.riser_m == pytest.approx(np.ceil((7.2 + wave / 2) * 10 - 1e-9) / 10)
+    assert one.riser_m > 7.2
     assert {"riser_length", "ground_length"} <= set(one.assumed)
 
 
