@@ -14,7 +14,7 @@ _NAMED: Final = 20  # points that one message names
 _CHUNK: Final = 20_000  # points at once, which bounds the memory
 _ON_SHORE_M: Final = 1e-7  # nearer than this a point lies on the shore itself
 _AHEAD_M: Final = 1e-3  # from the shore, how far ahead a ray is looked at to see if it has water
-_CELLS: Final = 256  # along the longer side of the grid of depths
+_CELLS: Final = 128  # along the longer side of the grid of depths
 _SAMPLES: Final = 24  # of depth along a ray
 
 
@@ -107,7 +107,7 @@ def mean_depths(
 ) -> FloatArray:
     """Return the mean depth along each ray.
 
-    The surface is read once on a grid of at most 256 cells a side, and the rays look their samples
+    The surface is read once on a grid of at most 128 cells a side, and the rays look their samples
     up there: within a few per cent of the mean along the ray itself, which is finer than the laws
     of waves that take it.
 

@@ -31,7 +31,7 @@ GREATEST_WIND_M_S: Final = MODELS["spm"].wind_max_m_s
 SHEER_DEG = exact(
     30.0, "deg", "ours: how far a float moored by an edge sheers about in a wind", "either side"
 )
-_ROUNDS: Final = 40  # halvings of a wind speed: to the last digit that matters and beyond
+_ROUNDS: Final = 30  # halvings of a wind speed: to a ten-millionth of a metre a second
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

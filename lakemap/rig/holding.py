@@ -13,11 +13,11 @@ from lakemap.basis.quantities import INCH_M
 from lakemap.basis.records import FloatArray
 from lakemap.basis.working import Formula, Term
 from lakemap.rig.bed import DEFAULT_BOTTOM, DISTURBED, FORMED, HOLDING_FACTOR, RANKINE, SOILS
-from lakemap.rig.line import two_cluster_line
+from lakemap.rig.line import segment_rise
 
 BLOCK_FACE_M = (15.625 * INCH_M.value, 7.625 * INCH_M.value)  # long side and height of a unit
 _LEAST_BLOCKS: Final = 1.0
-_ROUNDS: Final = 40
+_ROUNDS: Final = 60
 
 
 def passive_pressure(friction_deg: ArrayLike) -> FloatArray:
@@ -206,8 +206,9 @@ def slide_pull_primary(
 ) -> FloatArray:
     """Return the pull at which a primary starts to slide: H = mu (W' - V0(H)) + P.
 
-    The line's own uplift takes from the friction as the pull grows; the holding falls and the pull
-    rises, so there is one root. Source: Coulomb's friction with the statics of the line; ours.
+    One unknown, the uplift V0: it gives the pull, and both give the height of the hook, which
+    rises with V0, so there is one root. Where the uplift takes all of the weight before it slides,
+    nothing but the soil is left. Source: Coulomb's friction with the statics of the line; ours.
 
     Parameters
     ----------
@@ -228,7 +229,7 @@ def slide_pull_primary(
     Raises
     ------
     RangeError
-        If a line has no solution.
+        If a friction is below 0.
     """
     mu, weight, passive, *line = np.broadcast_arrays(
         *(np.asarray(value, dtype=np.float64) for value in (friction, wet_n, passive_n)),
@@ -236,16 +237,26 @@ def slide_pull_primary(
     )
     if not (mu >= 0).all():
         raise RangeError("friction must be 0 or more")
-    terms = dict(zip(LineRig.__slots__, line, strict=True))
-    low: FloatArray = np.zeros(mu.shape)
-    high: FloatArray = mu * weight + passive  # with no uplift at all
+    rig = LineRig(**dict(zip(LineRig.__slots__, line, strict=True)))
+    free = mu * weight + passive  # with no uplift at all
+    low, high = np.zeros(mu.shape), np.array(weight)
+    lifts = _rise_at(free, low, rig) < rig.drop_m
     for _ in range(_ROUNDS):
-        middle = (low + high) / 2
-        uplift = two_cluster_line(middle, **terms).primary_uplift_n
-        held = holding_buried(weight, uplift_n=uplift, friction=mu, passive_n=passive)
-        stays = held > middle
-        low, high = np.where(stays, middle, low), np.where(stays, high, middle)
-    return high
+        uplift = (low + high) / 2
+        short = _rise_at(mu * (weight - uplift) + passive, uplift, rig) < rig.drop_m
+        low, high = np.where(short, uplift, low), np.where(short, high, uplift)
+    pull: FloatArray = np.where(lifts, mu * (weight - high) + passive, free)
+    return pull
+
+
+def _rise_at(pull: FloatArray, uplift: FloatArray, rig: LineRig) -> FloatArray:
+    """How high the hook stands with all of the line off the bed and some uplift at the primary."""
+    chain_top = uplift + rig.ground_weight_n_m * rig.ground_m
+    foot = chain_top + rig.secondary_wet_n
+    hook = foot + rig.riser_weight_n_m * rig.riser_m
+    return segment_rise(pull, uplift, chain_top, rig.ground_m) + segment_rise(
+        pull, foot, hook, rig.riser_m
+    )
 
 
 _RUB: Final = {

@@ -13,6 +13,8 @@ from lakemap.basis.records import FloatArray
 # L_b, w_b riser; L_c, w_c ground chain; W2 weight in water of the secondary; S = L_b + L_c.
 
 _HALVINGS = 200  # doubles have no more to give after some 60 from any bracket met here
+_FINE = 4e-16  # of a root: as near as doubles lie
+_TINY = 1e-300
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -178,9 +180,9 @@ def line_pulls(  # noqa: PLR0913 - the physical arguments of one rig
 
     def short(pull: FloatArray) -> FloatArray:
         """Drop less the rise without uplift: grows with the pull."""
-        chain = _segment_rise(pull, 0.0, chain_n, rig.ground)
+        chain = segment_rise(pull, 0.0, chain_n, rig.ground)
         low = chain_n + rig.secondary
-        return d - chain - _segment_rise(pull, low, low + riser_n, rig.riser)
+        return d - chain - segment_rise(pull, low, low + riser_n, rig.riser)
 
     full = _root(short, np.maximum(foot + chain_n, 1e-9))
     return LinePulls(bed_n=bed, lift_n=lift, full_n=full)
@@ -272,7 +274,11 @@ def _guard(rig: _Rig) -> None:
 
 
 def _root(grows: Callable[[FloatArray], FloatArray], start: FloatArray) -> FloatArray:
-    """Root of functions that grow from below 0 at 0; one per element, bracketed and bisected."""
+    """Root of functions that grow from below 0 at 0, one per element: bracketed, then closed in on.
+
+    Inverse quadratic interpolation where the function is smooth enough for it, else halving:
+    Chandrupatla, Advances in Engineering Software 28 (1997) 145-149.
+    """
     low, high = np.zeros_like(start), np.array(start, dtype=np.float64)
     for _ in range(_HALVINGS):
         under = grows(high) < 0
@@ -280,19 +286,59 @@ def _root(grows: Callable[[FloatArray], FloatArray], start: FloatArray) -> Float
             break
         low = np.where(under, high, low)
         high = np.where(under, 2 * high, high)
+    a, b, third = high, low, high  # b the newer end, a the other one, `third` the end left behind
+    fa, fb = grows(a), grows(b)
+    f_third, share = fa, np.full_like(a, 0.5)
     for _ in range(_HALVINGS):
-        middle = low + (high - low) / 2
-        if np.all((middle == low) | (middle == high)):
+        new = a + share * (b - a)
+        f_new = grows(new)
+        same = np.sign(f_new) == np.sign(fa)
+        third, f_third = np.where(same, a, b), np.where(same, fa, fb)
+        b, fb = np.where(same, b, a), np.where(same, fb, fa)
+        a, fa = new, f_new
+        least = _FINE * np.abs(a) / np.maximum(np.abs(b - a), _TINY)
+        if (((least > 0.5) | (fa == 0)) | (a == b)).all():  # noqa: PLR2004 - half the bracket
             break
-        under = grows(middle) < 0
-        low, high = np.where(under, middle, low), np.where(under, high, middle)
-    return high
+        share = _next_share((a, fa), (b, fb), (third, f_third), least)
+    return np.where(np.abs(fa) <= np.abs(fb), a, b)
 
 
-def _segment_rise(
+_Point = tuple[FloatArray, FloatArray]
+
+
+def _next_share(newest: _Point, other: _Point, third: _Point, least: FloatArray) -> FloatArray:
+    """Where in the bracket to look next, 0 at the newest end."""
+    (a, fa), (b, fb), (c, fc) = newest, other, third
+    with np.errstate(divide="ignore", invalid="ignore"):
+        xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
+        smooth = (phi**2 < xi) & ((1 - phi) ** 2 < 1 - xi)
+        inverse = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (
+            fc - fb
+        )
+    share = np.where(smooth & np.isfinite(inverse), inverse, 0.5)
+    low = np.minimum(least, 0.5)
+    return np.clip(share, low, 1 - low)
+
+
+def segment_rise(
     pull: FloatArray, v_low: ArrayLike, v_high: ArrayLike, length: FloatArray
 ) -> FloatArray:
-    """Rise of a hanging segment: L (V_a + V_b)/(T_a + T_b), which keeps its digits when taut."""
+    """Return the rise of a hanging segment: L (V_a + V_b)/(T_a + T_b), which keeps its digits.
+
+    Parameters
+    ----------
+    pull : ndarray
+        Horizontal pull [N].
+    v_low, v_high : array_like
+        Vertical forces at its ends [N].
+    length : ndarray
+        Its length [m].
+
+    Returns
+    -------
+    ndarray
+        Rise [m].
+    """
     low, high = np.asarray(v_low, dtype=np.float64), np.asarray(v_high, dtype=np.float64)
     tensions = np.hypot(pull, low) + np.hypot(pull, high)
     rise: FloatArray = np.divide(
@@ -330,9 +376,9 @@ def _rise(rig: _Rig, hook_v: FloatArray) -> FloatArray:
     foot, chain_top, uplift, hanging = _forces(rig, hook_v)
     lifted = (chain_top - uplift) / rig.ground_weight
     return (
-        _segment_rise(rig.pull, foot, hook_v, hanging)
+        segment_rise(rig.pull, foot, hook_v, hanging)
         + _stretch(foot, hook_v, rig.riser_weight, rig.riser_stiffness)
-        + _segment_rise(rig.pull, uplift, chain_top, lifted)
+        + segment_rise(rig.pull, uplift, chain_top, lifted)
         + _stretch(uplift, chain_top, rig.ground_weight, rig.ground_stiffness)
     )
 
@@ -353,7 +399,7 @@ def _state(rig: _Rig, hook_v: FloatArray) -> LineState:
         + _segment_span(rig.pull, foot, hook_v, rig.riser_weight)
         + hanging * rig.pull / rig.riser_stiffness
     )
-    height = _segment_rise(rig.pull, uplift, chain_top, lifted) + _stretch(
+    height = segment_rise(rig.pull, uplift, chain_top, lifted) + _stretch(
         uplift, chain_top, rig.ground_weight, rig.ground_stiffness
     )
     return LineState(

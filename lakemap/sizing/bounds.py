@@ -16,7 +16,7 @@ from lakemap.sizing.rigs import Rigs, displaced_m3
 from lakemap.sizing.statics import LEVELS
 
 MOST_BLOCKS: Final = 60  # in one cluster; nobody lays more
-_HALVINGS: Final = 40
+_HALVINGS: Final = 30
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
