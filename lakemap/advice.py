@@ -1,21 +1,33 @@
 """One float from a few numbers: how to moor it, what to buy, how to lay it, what is not sure."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Final
 
-import numpy as np
 import shapely
 
+from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.errors import RangeError
-from lakemap.basis.records import Float, Settings
-from lakemap.basis.wording import force_text, length_text, measure_text, weight_text
-from lakemap.rig.blocks import DEFAULT_BLOCK, Clusters, clusters
-from lakemap.rig.hydrostatics import float_buoyancy
-from lakemap.rig.placement import PlacementQuestion, place
-from lakemap.rig.records import Placement
-from lakemap.sizing.first_sizing import size_floats
-from lakemap.sizing.records import Sizing
+from lakemap.basis.records import Field, Float, Settings
+from lakemap.basis.wording import (
+    figure,
+    force_text,
+    length_text,
+    measure_text,
+    speed_text,
+    weight_text,
+)
+from lakemap.lake.projection import LakeProjection
+from lakemap.mapping import assess
+from lakemap.rig.bed import DEFAULT_BOTTOM
+from lakemap.rig.blocks import DEFAULT_BLOCK
+from lakemap.sizing.records import Answers, Sizing
 
-_POND_M = 1e4  # half the side of the empty water that the one float lies in
+# the invented water that the one float lies in: open to the west as far as the wind is to blow
+_FROM_DEG: Final = 270.0
+_ROOM_M: Final = 2000.0
+_LON, _LAT = -37.0, 41.0
+GREATEST_FETCH_M: Final = 100_000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +36,8 @@ class RigAdvice:
 
     record: Float
     settings: Settings
+    fetch_m: float
+    assessment: Assessment  # of a field of this float alone, in an invented water
     depth_m: tuple[float, float, float]
     hook_depth_m: float
     riser_m: float
@@ -35,13 +49,15 @@ class RigAdvice:
     height_m: float  # of the flotation
     problems: tuple[str, ...]  # a rig that cannot work
     sizing: Sizing
+    answers: Answers
+    storm: tuple[str, ...]  # what the storm does and what the line carries
     buy: tuple[tuple[str, str], ...]  # what, how much
     lay: tuple[str, ...]  # ordered steps
     unsure: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
-def advise(record: Float, settings: Settings) -> RigAdvice:
+def advise(record: Float, settings: Settings, *, fetch_m: float) -> RigAdvice:
     """Design the rig of one float at a known depth.
 
     Parameters
@@ -49,7 +65,9 @@ def advise(record: Float, settings: Settings) -> RigAdvice:
     record : Float
         `proposed`, its depth given; blanks are designed.
     settings : Settings
-        Levels, wake, units and people.
+        Levels, storm, wake, units and people.
+    fetch_m : float
+        Open water to windward [m].
 
     Returns
     -------
@@ -59,93 +77,117 @@ def advise(record: Float, settings: Settings) -> RigAdvice:
     Raises
     ------
     RangeError
-        If the depth is missing or not above 0.
+        If the depth is missing or not above 0, or the fetch is not above 0 or above 100 km.
     """
     if record.depth_m is None or not record.depth_m > 0:
         raise RangeError(f"depth {record.depth_m}: give the depth at the primary, above 0 m")
-    buoyancy = float_buoyancy([record], people=settings.people)
-    placement = place(
-        PlacementQuestion(
-            floats=[record],
-            fix_xy=np.zeros((1, 2)),
-            buoyancy=buoyancy,
-            water=shapely.box(-_POND_M, -_POND_M, _POND_M, _POND_M),
-            surface=None,
-            channels=(),
-            settings=settings,
-        )
-    )
-    sizing = size_floats([record], placement, buoyancy, settings=settings)[0]
-    weights = clusters([record], buoyancy_n=buoyancy.buoyancy_n)
+    if not 0 < fetch_m <= GREATEST_FETCH_M:
+        raise RangeError(f"open water of {fetch_m:g} m: need above 0 to 100,000 m")
+    assessment = assess(_alone(record, settings, fetch_m))
+    one = assessment.floats[0]
+    answers = assessment.answers(one)
+    low, normal, high = (value or 0.0 for value in one.depth_m)
     return RigAdvice(
         record=record,
         settings=settings,
-        depth_m=_triple(placement.depth_m[0].tolist()),
-        hook_depth_m=float(placement.hook_depth_m[0]),
-        riser_m=float(placement.riser_m[0]),
-        ground_m=float(placement.ground_m[0]),
-        corner_m=float(placement.corner_m[0]),
-        reach_m=_known(placement.reach_m[0].tolist()),
-        swing_radius_m=_known(placement.swing_radius_m[0].tolist()),
-        walk_radius_m=float(placement.walk_radius_m[0]),
-        height_m=float(buoyancy.height_m[0]),
-        problems=_broken(placement),
-        sizing=sizing,
-        buy=_buy(record, settings, placement, weights),
-        lay=_lay(settings, placement),
-        unsure=_unsure(record),
-        cautions=_plain_cautions(sizing),
+        fetch_m=fetch_m,
+        assessment=assessment,
+        depth_m=(low, normal, high),
+        hook_depth_m=one.hook_depth_m or 0.0,
+        riser_m=one.riser_m or 0.0,
+        ground_m=one.ground_m or 0.0,
+        corner_m=one.corner_m,
+        reach_m=one.reach_m,
+        swing_radius_m=one.swing_radius_m,
+        walk_radius_m=one.walk_radius_m or 0.0,
+        height_m=one.sizing.float.draft_m + one.sizing.float.freeboard_m,
+        problems=_broken(one),
+        sizing=one.sizing,
+        answers=answers,
+        storm=_storm(one, settings, fetch_m),
+        buy=_buy(one, settings),
+        lay=_lay(one, settings),
+        unsure=_unsure(record, answers),
+        cautions=_plain_cautions(one.sizing),
     )
 
 
-def _triple(row: list[float]) -> tuple[float, float, float]:
-    low, normal, high = row
-    return low, normal, high
+def _alone(record: Float, settings: Settings, fetch_m: float) -> Field:
+    """A field of one float, its water open to the west as far as the fetch."""
+    here = LakeProjection(lon0=_LON, lat0=_LAT)
+    water = shapely.box(-fetch_m, -_ROOM_M, _ROOM_M, _ROOM_M)
+    storm = replace(settings.storm, from_deg=(_FROM_DEG,), return_period_years=None)
+    return Field(
+        folder="one-float",
+        settings=replace(settings, storm=storm, rules=MappingProxyType({})),
+        lake=shapely.multipolygons([here.unproject(water)]),
+        island_names=(),
+        floats=(replace(record, lon=_LON, lat=_LAT),),
+        floats_file="",
+    )
 
 
-def _known(row: list[float]) -> tuple[float | None, float | None, float | None]:
-    low, normal, high = (None if np.isnan(value) else value for value in row)
-    return low, normal, high
+def _broken(one: AssessedFloat) -> tuple[str, ...]:
+    said = {
+        "aground": "At low water no depth is left under the hook: the float lies aground.",
+        "pulled_under": "The line is too short for high water: the float is pulled under.",
+    }
+    codes = [problem.code for problem in one.problems]
+    return tuple(text for code, text in said.items() if code in codes)
 
 
-def _broken(placement: Placement) -> tuple[str, ...]:
-    said = []
-    if placement.aground[0]:
-        said.append("At low water no depth is left under the hook: the float lies aground.")
-    if placement.pulled_under[0]:
-        said.append("The line is too short for high water: the float is pulled under.")
+def _storm(one: AssessedFloat, settings: Settings, fetch_m: float) -> tuple[str, ...]:
+    """What the storm does at the float, and what the line then carries."""
+    units, storm, loads = settings.units, one.sizing.storm, one.sizing.loads_n
+    if storm.wind_m_s is None or loads.mean is None:
+        return ()
+    wind = speed_text(storm.wind_m_s, units)
+    waves = length_text(storm.wave_height_m or 0.0, units)
+    pull = force_text(loads.mean, units, rounding="up")
+    said = [
+        f"{wind} over {length_text(fetch_m, units)} of open water: waves of {waves}, a steady pull"
+        f" of {pull}"
+    ]
+    if loads.peak is not None:
+        weak = one.sizing.line.weak_link
+        used = next((p.used for p in one.sizing.line.parts if p.name == weak), None)
+        share = "" if used is None else f" ({figure(100 * used, digits=0, rounding='up')} % used)"
+        part = "" if weak is None else f"; weakest part: {weak}{share}"
+        peak = force_text(loads.peak, units, rounding="up")
+        said.append(f"highest pull, with the snatch of a wave, an upper bound: {peak}{part}")
     return tuple(said)
 
 
-def _buy(
-    record: Float, settings: Settings, placement: Placement, weights: Clusters
-) -> tuple[tuple[str, str], ...]:
+def _buy(one: AssessedFloat, settings: Settings) -> tuple[tuple[str, str], ...]:
     """Shopping list; chain and fittings in the sizes that practice takes."""
-    units, kind = settings.units, record.block or DEFAULT_BLOCK
+    units, kind = settings.units, one.record.block or DEFAULT_BLOCK
     rows = []
-    for name, cluster in (("primary", weights.primary), ("secondary", weights.secondary)):
-        dry, wet = float(cluster.dry_n[0]), float(cluster.wet_n[0])
-        in_water = f"only {force_text(wet, units, rounding='down')} in water"
-        weight = f"{weight_text(dry, units, rounding='down')} dry"
-        if np.isnan(cluster.blocks[0]):  # a weight was given instead
-            rows.append((f"weight, {name}", f"{weight}, {in_water}"))
+    for name, cluster in (("primary", one.sizing.primary), ("secondary", one.sizing.secondary)):
+        wet = force_text(cluster.wet_n or 0.0, units, rounding="down")
+        weight = f"{weight_text(cluster.dry_n or 0.0, units, rounding='down')} dry"
+        if cluster.blocks is None:  # a weight was given instead
+            rows.append((f"weight, {name}", f"{weight}, only {wet} in water"))
         else:
-            count = int(cluster.blocks[0])
-            rows.append((f"{kind} blocks, {name}", f"{count}  ({weight}, {in_water})"))
-    absorber = "doubled 5/16 in cable" if units == "ft-lb" else "doubled 8 mm cable"
-    chain = "3/8 in" if units == "ft-lb" else "10 mm"
-    riser = measure_text(float(placement.riser_m[0]), units)
-    ground = measure_text(float(placement.ground_m[0]), units)
-    rows.append(("riser, hook to secondary", f"{riser}: {absorber} on top, {chain} chain below"))
+            figures = f"{cluster.blocks}  ({weight}, only {wet} in water)"
+            rows.append((f"{kind} blocks, {name}", figures))
+    parts = {part.name: part.size for part in one.sizing.line.parts}
+    chain = parts["riser chain"].partition(",")[0]
+    absorber = parts.get("absorber cable", "")
+    riser, ground = (measure_text(length or 0.0, units) for length in (one.riser_m, one.ground_m))
+    top = f"{absorber} cable on top, " if absorber else ""
+    rows.append(("riser, hook to secondary", f"{riser}: {top}{chain} chain below"))
     rows.append(("ground chain, secondary to primary", f"{ground} of {chain} chain"))
+    rest = ("riser chain", "ground chain", "absorber cable")
+    fittings = [f"{name} {size}" for name, size in parts.items() if name not in rest]
+    rows.append(("fittings, hook to absorber", ", ".join(fittings)))
     return tuple(rows)
 
 
-def _lay(settings: Settings, placement: Placement) -> tuple[str, ...]:
+def _lay(one: AssessedFloat, settings: Settings) -> tuple[str, ...]:
     units = settings.units
-    ground = measure_text(float(placement.ground_m[0]), units)
-    radius = placement.swing_radius_m[0, 0]
-    swing = "its circle" if np.isnan(radius) else length_text(float(radius), units, rounding="up")
+    ground = measure_text(one.ground_m or 0.0, units)
+    radius = one.swing_radius_m[0]
+    swing = "its circle" if radius is None else length_text(radius, units, rounding="up")
     return (
         f"Choose a spot with {swing} free all round: shore, floats, swim areas, channels.",
         "Lower the primary there, chain first made up; note its position.",
@@ -154,15 +196,19 @@ def _lay(settings: Settings, placement: Placement) -> tuple[str, ...]:
     )
 
 
-def _unsure(record: Float) -> tuple[str, ...]:
+def _unsure(record: Float, answers: Answers) -> tuple[str, ...]:
     bottom = record.bottom
-    said = ["Block counts are common practice, no published source; no storm is computed yet."]
+    said = [
+        f"Practice: {answers.practice}",
+        f"Unburied: {answers.unburied}",
+        f"Buried: {answers.buried}",
+    ]
     if bottom is None:
-        said.append("The bottom was not given: soft mud holds by weight alone, rock may not hold.")
-    elif bottom in {"mud", "silt", "clay"}:
-        said.append(f"On {bottom} blocks settle in and hold better, and are hard to lift.")
+        said.append(f"The bottom was not given: {DEFAULT_BOTTOM} is taken; mud and rock hold less.")
     elif bottom == "rock":
         said.append("On rock blocks can slide: nothing but friction holds them.")
+    elif bottom in {"mud", "silt", "clay"}:
+        said.append(f"On {bottom} blocks settle in and hold better, and are hard to lift.")
     return tuple(said)
 
 

@@ -11,6 +11,11 @@ from numpy.typing import ArrayLike
 from lakemap.basis.records import BoolArray, FloatArray
 
 
+def read_off(**_given: ArrayLike) -> FloatArray:
+    """Stand for a law whose number is read off a map, not reckoned from its terms."""
+    raise TypeError("read off the map; its terms do not give it")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Term:
     """One input of a formula."""

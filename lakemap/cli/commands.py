@@ -71,18 +71,47 @@ def run_check(asked: argparse.Namespace) -> int:
 
 
 def run_size(asked: argparse.Namespace) -> int:
-    """Print each rig's sizing."""
+    """Print each rig's sizing, its working, or write its pictures."""
+    out = None if asked.out is None else _picture_path(asked)
     assessment = _assess(asked.folder)
     if asked.float_id is not None:
         assessment = assessment.only(asked.float_id)
+    if out is not None:
+        from lakemap.outputs.atomic import write_atomic  # noqa: PLC0415 - only with --out
+        from lakemap.outputs.size_sheet import size_sheet_svg  # noqa: PLC0415
+
+        write_atomic(out, size_sheet_svg(assessment.floats[0], assessment))
     if asked.json:
         _print_document(assessment)
         _tell_cautions(assessment)
+    elif asked.working:
+        from lakemap.outputs.working_lines import working_text  # noqa: PLC0415 - not with --json
+
+        say("\n\n\n".join(working_text(one, assessment) for one in assessment.floats))
     else:
-        from lakemap.outputs.tables import size_table  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.size_table import size_table  # noqa: PLC0415 - not with --json
 
         say(size_table(assessment, colour=sys.stdout.isatty()))
+    if out is not None:
+        say(f"picture: {out}", sys.stderr if asked.json else None)
     return 0
+
+
+def _picture_path(asked: argparse.Namespace) -> Path:
+    """Where the picture of one float goes; told before anything is read."""
+    problems, out = [], Path(asked.out)
+    if asked.float_id is None:
+        text = "one picture shows one float; say which, as --float 15"
+        problems.append(Problem(code="bad_option", text=text, column="--out"))
+    if out.suffix.lower() != ".svg":
+        text = f"{out.name!r} must end in .svg"
+        problems.append(Problem(code="bad_option", text=text, column="--out"))
+    if not out.parent.is_dir():
+        text = f"{out.parent} is no folder; make it first"
+        problems.append(Problem(code="no_folder", text=text, column="--out"))
+    if problems:
+        raise BadInputError(problems)
+    return out
 
 
 RUN: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(

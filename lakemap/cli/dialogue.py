@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.quantities import parse_quantity
 
+_GREATEST_WIND_M_S = 60.0
+_GREATEST_FETCH_M = 100_000.0
 BOTTOMS = ("sand", "gravel", "silt", "mud", "clay", "rock")
 
 
@@ -93,6 +95,54 @@ def read_weight(text: str) -> float:
     value = parse_quantity(text, "mass")
     if value <= 0:
         raise ValueError(f"{text!r} must be above 0")
+    return value
+
+
+def read_wind(text: str) -> float:
+    """Read a wind that the laws of waves cover.
+
+    Parameters
+    ----------
+    text : str
+        Such as `50 mph`.
+
+    Returns
+    -------
+    float
+        In m/s.
+
+    Raises
+    ------
+    ValueError
+        If it is none, or no law of waves covers it.
+    """
+    value = parse_quantity(text, "speed")
+    if not 0 < value <= _GREATEST_WIND_M_S:
+        raise ValueError(f"{text!r} must be above 0 and no more than 134 mph (60 m/s)")
+    return value
+
+
+def read_fetch(text: str) -> float:
+    """Read how much open water there is to windward.
+
+    Parameters
+    ----------
+    text : str
+        Such as `0.5 mi` or `800 m`.
+
+    Returns
+    -------
+    float
+        In m.
+
+    Raises
+    ------
+    ValueError
+        If it is none, or more than a lake has.
+    """
+    value = read_length(text)
+    if value > _GREATEST_FETCH_M:
+        raise ValueError(f"{text!r} must be no more than 100 km (62 mi)")
     return value
 
 

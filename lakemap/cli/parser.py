@@ -178,12 +178,20 @@ def _add_check(parser: argparse.ArgumentParser) -> None:
 def _add_size(parser: argparse.ArgumentParser) -> None:
     _describe(
         parser,
-        "Tells each rig's lengths, weights, buoyancy and cautions.",
+        "Tells what the storm asks of each rig and what the rig gives: pulls, uplift, holding,\n"
+        "the weakest part, and what is not sure. --working shows how each number comes about.",
         "lakemap size data/tamber-lake",
-        "lakemap size data/tamber-lake --float 15",
+        "lakemap size data/tamber-lake --float 15 --working",
+        "lakemap size data/tamber-lake --float 15 --out float-15.svg",
     )
     parser.add_argument("folder", metavar="FOLDER", help=_FOLDER_HELP)
     parser.add_argument("--float", metavar="ID", dest="float_id", help="only this float")
+    parser.add_argument(
+        "--working", action="store_true", help="every number: formula, inputs, source, range"
+    )
+    parser.add_argument(
+        "--out", metavar="FILE.svg", help="write the float's pictures, with --float"
+    )
     parser.add_argument("--json", action="store_true", help="write one JSON document instead")
 
 
@@ -193,6 +201,7 @@ def _add_rig(parser: argparse.ArgumentParser) -> None:
         "Tells how to moor one float: what to buy, how to lay it, and what is not sure.\n"
         "On a terminal it asks for what you leave out.",
         'lakemap rig --depth "10 ft" --length "10 ft" --width "8 ft" --bottom sand',
+        'lakemap rig --depth "10 ft" --length "10 ft" --width "8 ft" --wind "40 mph" --working',
         "lakemap rig --depth 3.2m --length 3m --width 2.5m --out float-12.html",
     )
     parser.add_argument("--depth", metavar="LENGTH", help="depth at the primary, at normal level")
@@ -210,6 +219,23 @@ def _add_rig(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--weight", metavar="WEIGHT", help="of the float, dry, such as 900 lb")
     parser.add_argument("--hook", choices=("centre", "edge"), default="centre")
     parser.add_argument("--people", type=int, metavar="N", default=4, help="aboard at once (4)")
+    parser.add_argument("--wind", metavar="SPEED", help="10-minute mean of the storm (50 mph)")
+    parser.add_argument("--gust", metavar="SPEED", help="of 3 s (from the wind)")
+    parser.add_argument(
+        "--fetch", metavar="LENGTH", help="open water to windward (half a mile, 800 m)"
+    )
+    parser.add_argument("--wake", metavar="LENGTH", help="height of a wake 100 ft off (2 ft)")
+    parser.add_argument(
+        "--holding",
+        choices=("practice", "unburied", "buried"),
+        default="practice",
+        help="which answer the weights are chosen by (practice)",
+    )
     parser.add_argument("--units", choices=("ft-lb", "m-kg"), help="by default as the depth has it")
+    parser.add_argument(
+        "--working", action="store_true", help="every number: formula, inputs, source, range"
+    )
     parser.add_argument("--json", action="store_true", help="write one JSON document instead")
-    parser.add_argument("--out", metavar="FILE", help="write a page to hand to a member")
+    parser.add_argument(
+        "--out", metavar="FILE", help=".html: a page to hand to a member; .svg: pictures"
+    )

@@ -7,7 +7,7 @@ import numpy as np
 
 from lakemap.basis.published import exact
 from lakemap.basis.records import BoolArray, FloatArray, IntArray
-from lakemap.basis.working import Formula, Step, Term
+from lakemap.basis.working import Formula, Step, Term, read_off
 from lakemap.loads.drag import (
     AIR_DRAG,
     CURRENT_DRAG,
@@ -109,6 +109,18 @@ MEAN_PULL: Final = Formula(
 )
 
 
+OPEN_WATER: Final = Formula(
+    key="fetch",
+    name="Open water to windward",
+    symbol="F",
+    words="F = the straight way towards the wind to the first shore or island, exact",
+    unit="m",
+    source="Coastal Engineering Manual, EM 1110-2-1100, part II ch. 2, 2003, narrow fetches",
+    terms={"from_deg": Term(symbol="β", name="bearing the wind comes from", unit="deg")},
+    law=read_off,
+)
+
+
 def storms(question: StormQuestion) -> Storms:
     """Return the storm at every float, from the bearing with the largest mean pull.
 
@@ -132,7 +144,7 @@ def storms(question: StormQuestion) -> Storms:
     wind, gust, bearing = q.wind_m_s[worst], q.gust_m_s[worst], q.from_deg[worst]
     fetch, along = q.fetch_m[rows, worst], q.along_m[rows, worst]
     unknown = np.isnan(fetch)
-    told = _told(q, wind, gust, fetch, along)
+    told = _told(q, worst, fetch, along)
     ratios = _spread(wind, fetch, along)
     return Storms(
         question=q,
@@ -268,14 +280,16 @@ def _push(
 
 
 def _told(
-    q: StormQuestion, wind: FloatArray, gust: FloatArray, fetch: FloatArray, along: FloatArray
+    q: StormQuestion, worst: IntArray, fetch: FloatArray, along: FloatArray
 ) -> dict[str, Step]:
     """The storm of each float's worst bearing, step by step."""
+    wind, gust, bearing = q.wind_m_s[worst], q.gust_m_s[worst], q.from_deg[worst]
     body = _flat(q)
     known = ~np.isnan(fetch)
     open_water = np.where(known, fetch, 0.0)
     sea = {"wind_m_s": wind, "fetch_m": open_water, "depth_m": along}
     told = {
+        "fetch": OPEN_WATER.told(fetch, from_deg=bearing),
         "stress": WIND_STRESS(wind_m_s=wind),
         "height": SEA_HEIGHT(**sea),
         "period": SEA_PERIOD(**sea),

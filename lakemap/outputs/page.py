@@ -16,6 +16,7 @@ from branca.element import Element
 
 from lakemap.mapping import Assessment
 from lakemap.outputs.atomic import write_atomic
+from lakemap.outputs.compact import compact, small_script, small_style
 from lakemap.outputs.field_sheet import SHEET_CSS, sheet_html
 from lakemap.outputs.key import key_html
 from lakemap.outputs.leaflet_files import map_library
@@ -33,6 +34,11 @@ _SCRIPTS = (
     "paint_lengths.js",
     "callouts.js",
     "side_view.js",
+    "storm_view.js",
+    "pull_plot.js",
+    "rose.js",
+    "working.js",
+    "rig_panel.js",
     "panel.js",
     "list.js",
     "sheet.js",
@@ -124,7 +130,7 @@ def page_html(assessment: Assessment, *, owners: bool = False) -> str:
     data = page_data(assessment, scene, owners=owners)
     data["geo"] = _geo(assessment)
     library = map_library()
-    style = library.style + _asset("page.css") + SHEET_CSS
+    style = small_style(library.style + _asset("page.css") + SHEET_CSS)
     head = (
         f"{_POLICY_SLOT}"
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
@@ -137,7 +143,7 @@ def page_html(assessment: Assessment, *, owners: bool = False) -> str:
         body=_body(
             data, sheet_html(assessment, scene, owners=owners), key_html(scene, data["unit"])
         ),
-        script="\n".join(_asset(name) for name in _SCRIPTS),
+        script="\n".join(small_script(_asset(name)) for name in _SCRIPTS),
     )
     text = page.render().replace("<html>", '<html lang="en">', 1)
     return text.replace(_POLICY_SLOT, _policy(text), 1)
@@ -203,7 +209,7 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         "counts": escape(under),
         "key": key,
         "foot": f'<span class="facts">{foot}</span><span class="warn">{warn}</span>',
-        "data": embedded_json(data),
+        "data": embedded_json(compact(data)),
         "sheet": sheet,
     }
     template = _asset("page.html")

@@ -12,6 +12,7 @@ from lakemap.basis.wording import compass_text, length_unit, speed_text
 from lakemap.mapping import Assessment
 from lakemap.outputs.cautions import CAUTIONS, cautions_for
 from lakemap.outputs.page_floats import float_data, is_short
+from lakemap.outputs.panel_rig import rig_panels
 from lakemap.outputs.scene import CM, Scene, cm, lines_of, rings_of, wind_drawn
 from lakemap.outputs.words import (
     GROUP_TITLES,
@@ -99,14 +100,24 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
             }
             for zone in scene.zones
         ],
-        "floats": [float_data(one, assessment, wind, owners=owners) for one in assessment.floats],
+        **_floats(assessment, wind, owners=owners),
         "order": [place[id(one)] for one in order],
         "cautionTexts": {caution.key: caution.text for caution in CAUTIONS},
         "cautions": [caution.key for caution in cautions_for(assessment)],
         "notes": [problem.line() for problem in assessment.problems],
         "folder": field.folder,
         "short": _short_note(assessment),
+        "people": settings.people,
     }
+
+
+def _floats(assessment: Assessment, wind: float | None, *, owners: bool) -> dict[str, Any]:
+    """The floats, and what their rigs share; nothing of the rigs in a field of very many."""
+    floats = [float_data(one, assessment, wind, owners=owners) for one in assessment.floats]
+    if is_short(assessment):
+        return {"floats": floats, "working": None}
+    common, rigs = rig_panels(assessment)
+    return common | {"floats": [one | rig for one, rig in zip(floats, rigs, strict=True)]}
 
 
 def _short_note(assessment: Assessment) -> str:

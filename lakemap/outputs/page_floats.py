@@ -275,22 +275,17 @@ def _rig_rows(one: AssessedFloat, assessment: Assessment) -> list[list[str]]:
         error = one.depth_error_m
         sure = "" if error is None else f"±{length_figure(error, units)} by the soundings"
         rows.append(["Depth at the primary", measure_text(one.depth_m[1], units), sure])
-    parts = [f"{part.name} {part.size}" for part in sizing.line.parts]
-    if parts:
-        rows.append(["Line, hook to primary", "; ".join(dict.fromkeys(parts)), ""])
     return rows
 
 
 def _float_rows(one: AssessedFloat, assessment: Assessment) -> list[list[str]]:
     units = assessment.field.settings.units
     float_ = one.sizing.float
-    people = assessment.field.settings.people
     return [
-        ["Weight, dry", weight_text(float_.weight_n, units), ""],
-        ["Sinks in", length_text(float_.draft_m, units), ""],
-        ["Flotation above water", length_text(float_.freeboard_m, units), ""],
-        ["Lift, all flotation under", force_text(float_.buoyancy_n, units), ""],
-        [f"Left with {people} people aboard", force_text(float_.reserve_n, units), ""],
+        ["Weight, dry", weight_text(float_.weight_n, units)],
+        ["Sinks in", length_text(float_.draft_m, units)],
+        ["Flotation above water", length_text(float_.freeboard_m, units, rounding="down")],
+        ["Lift, all flotation under", force_text(float_.buoyancy_n, units, rounding="down")],
     ]
 
 

@@ -18,6 +18,7 @@ MARGIN: Final = 26.0
 # of the letters' size: the wider of the usual system fonts, in bold
 _LETTER: Final = 0.62
 _LONGEST_NAME: Final = 24
+_TENTHS: Final = 10
 Box = tuple[float, float, float, float]  # left, top, right, bottom [px]
 Ring = tuple[float, float, float]  # middle and radius [px]
 
@@ -105,11 +106,32 @@ def line_svg(lines: Geometry, sheet: Sheet, look: str) -> str:
 
 
 def _steps(rings: Iterable[FloatArray], sheet: Sheet, *, close: bool) -> str:
+    """Path data in tenths of a pixel: a start, then steps, each as short as it can be written."""
     parts = []
     for ring in rings:
-        steps = [f"{x:.1f} {y:.1f}" for x, y in sheet.pixels(ring).tolist()]
-        parts.append(f"M{'L'.join(steps)}{'Z' if close else ''}")
+        tenths = np.round(sheet.pixels(ring) * _TENTHS).astype(np.int64)
+        x, y = tenths[0].tolist()
+        moved = np.diff(tenths, axis=0)
+        steps = "".join(_pair(dx, dy) for dx, dy in moved[moved.any(axis=1)].tolist())
+        parts.append(f"M{_tenth(x)}{_next(y)}l{steps.strip()}{'z' if close else ''}")
     return "".join(parts)
+
+
+def _tenth(tenths: int) -> str:
+    """A number of tenths without noughts that say nothing: 12.3, -4, .5."""
+    whole, rest = divmod(abs(tenths), _TENTHS)
+    text = (str(whole) if whole or not rest else "") + (f".{rest}" if rest else "")
+    return f"-{text}" if tenths < 0 else text
+
+
+def _next(tenths: int) -> str:
+    """The same after another number: a minus parts them, else a blank does."""
+    text = _tenth(tenths)
+    return text if text.startswith("-") else f" {text}"
+
+
+def _pair(dx: int, dy: int) -> str:
+    return _next(dx) + _next(dy)
 
 
 def text_svg(words: str, x: float, y: float, *, size: float = 11.0, look: str = "") -> str:

@@ -7,11 +7,11 @@ from dataclasses import asdict
 from html import escape
 from typing import Any, Final
 
-from lakemap.basis.wording import length_text, measure_text, weight_text
+from lakemap.advice import RigAdvice
+from lakemap.basis.wording import force_text, length_text, measure_text, weight_text
 from lakemap.outputs.document import FORMAT
 from lakemap.outputs.side_view import SideView, side_view_svg
 from lakemap.outputs.words import asked_text
-from lakemap.advice import RigAdvice
 
 MOST_LINES: Final = 25
 _WIDTH: Final = 96
@@ -77,6 +77,7 @@ def rig_lines(advice: RigAdvice) -> list[str]:
         f"  float    {weight_text(float_.weight_n, units)}, sinks in"
         f" {length_text(float_.draft_m, units)};"
         f" {_carries(advice)}",
+        *(f"  {'storm' if k == 0 else '     '}    {text}" for k, text in enumerate(advice.storm)),
         "buy",
         *(f"  {what}: {much}" for what, much in advice.buy),
         "lay",
@@ -115,6 +116,7 @@ def rig_document(advice: RigAdvice) -> dict[str, Any]:
             "reach_m": dict(zip(_LEVELS, advice.reach_m, strict=True)),
             "swing_radius_m": dict(zip(_LEVELS, advice.swing_radius_m, strict=True)),
             "walk_radius_m": advice.walk_radius_m,
+            "fetch_m": advice.fetch_m,
             "problems": list(advice.problems),
             "sizing": asdict(advice.sizing),
             "buy": [{"what": what, "how_much": much} for what, much in advice.buy],
@@ -169,11 +171,39 @@ def rig_html(advice: RigAdvice) -> str:
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(title)}</title><style>{_CSS}</style></head><body>"
         f'<h1>{escape(title)}</h1><p class="under">{escape(under)}</p>{bad}{view}'
-        f"<h2>Sizes</h2>{_table(sizes)}<h2>What to buy</h2>{_table(advice.buy)}"
+        f"<h2>Sizes</h2>{_table(sizes)}{_in_the_storm(advice)}"
+        f"<h2>What to buy</h2>{_table(advice.buy)}"
         f"<h2>How to lay it</h2>{_list(advice.lay, 'ol')}"
         f"<h2>What is not sure</h2>{_list(advice.unsure, 'ul')}"
         f'<div class="care"><h2>Take care</h2>{_list(advice.cautions, "ul")}</div></body></html>\n'
     )
+
+
+def _in_the_storm(advice: RigAdvice) -> str:
+    """What the storm does, and the three ways to build the rig side by side."""
+    if not advice.storm:
+        return ""
+    units = advice.settings.units
+
+    def force(newtons: float | None) -> str:
+        return "not known" if newtons is None else force_text(newtons, units, rounding="up")
+
+    rows = [
+        (
+            way.name,
+            f"{way.means} "
+            + (
+                "No number of blocks does it."
+                if way.secondary_blocks is None
+                else f"Secondary of {way.secondary_blocks}; uplift {force(way.uplift_n[1])},"
+                f" highest pull {force(way.peak_n)}. "
+                + "; ".join(f"{one.what}: {one.size}, for {one.because}" for one in way.choices)
+            ),
+        )
+        for way in advice.answers.candidates
+    ]
+    lines = tuple(f"{line[:1].upper()}{line[1:]}." for line in advice.storm)
+    return f"<h2>In the storm</h2>{_list(lines, 'ul')}<h2>Three ways to build it</h2>{_table(rows)}"
 
 
 def _table(rows: Any) -> str:  # noqa: ANN401 - pairs of texts, from a list or a tuple

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -10,6 +11,7 @@ from numpy.typing import ArrayLike
 from lakemap.basis.published import FRESH_WATER_KG_M3, GRAVITY_M_S2, Published, exact
 from lakemap.basis.quantities import FOOT_M, POUND_KG
 from lakemap.basis.records import BoolArray, Float, FloatArray
+from lakemap.basis.working import Formula, Term
 from lakemap.rig.columns import column, filled
 from lakemap.rig.practice import PracticeBlocks, practice_blocks
 from lakemap.rig.records import Cluster
@@ -119,6 +121,30 @@ def net_volume_m3(block: str, *, heavy: bool = False) -> float:
     """
     printed = NET_VOLUME_FT3[block]
     return (printed.high if heavy and block == "solid" else printed.value) * _FT3
+
+
+def _in_water(dry_n: FloatArray, displaced_m3: FloatArray) -> FloatArray:
+    return dry_n - FRESH_WATER_KG_M3.value * GRAVITY_M_S2.value * displaced_m3
+
+
+def _wet_formula(key: str, name: str) -> Formula:
+    return Formula(
+        key=key,
+        name=f"{name} in water",
+        symbol="W",
+        words="W = W_dry − ρ g V",
+        unit="N",
+        source=f"Archimedes; {_C90}, light end where no density is given; dry blocks, the least",
+        terms={
+            "dry_n": Term(symbol="W_dry", name=f"{name.lower()}, dry", unit="N"),
+            "displaced_m3": Term(symbol="V", name="water that its blocks displace", unit="m3"),
+        },
+        law=_in_water,
+    )
+
+
+PRIMARY_WET: Final = _wet_formula("primary_wet", "The primary")
+SECONDARY_WET: Final = _wet_formula("secondary_wet", "The secondary")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,8 +8,8 @@ import numpy as np
 from lakemap.basis.published import FRESH_WATER_KG_M3, GRAVITY_M_S2
 from lakemap.basis.records import FloatArray
 from lakemap.basis.working import Step
-from lakemap.rig.blocks import BlockWeight, Clusters
-from lakemap.rig.chain import weight_in_water
+from lakemap.rig.blocks import PRIMARY_WET, SECONDARY_WET, BlockWeight, Clusters
+from lakemap.rig.chain import CHAIN_STIFFNESS, CHAIN_WEIGHT, weight_in_water
 from lakemap.rig.holding import LineRig
 from lakemap.rig.parts import RigParts
 from lakemap.rig.records import Cluster, Placement
@@ -128,19 +128,30 @@ def rigs_of(
     Rigs
         In the order of the floats; NaN where a length is not known.
     tuple of Step
-        The working of the stiffness.
+        The working of weights and stiffness.
     """
     absorber = np.minimum(
         [0.0 if one.absorber is None else one.absorber.length_m for one in parts],
         placement.riser_m,
     )
+    bars = CHAIN_STIFFNESS.told(
+        np.array([one.chain_ea_n for one in parts]),
+        bar_m=np.array([one.chain.bar_m for one in parts]),
+    )
     stiffness = LINE_STIFFNESS(
         cable_ea_n=_cable_ea(parts),
         absorber_m=absorber,
-        chain_ea_n=np.array([one.chain_ea_n for one in parts]),
+        chain_ea_n=bars.value,
         chain_m=placement.riser_m - absorber,
     )
-    chain = np.array([one.riser_weight_n_m for one in parts])
+    chain = CHAIN_WEIGHT(mass_kg_m=np.array([one.chain.mass_kg_m for one in parts]))
+    blocks = [
+        formula.told(cluster.wet_n, dry_n=cluster.dry_n, displaced_m3=displaced_m3(cluster))
+        for formula, cluster in (
+            (PRIMARY_WET, weights.primary),
+            (SECONDARY_WET, weights.secondary),
+        )
+    ]
     cable = weight_in_water(
         np.array([0.0 if one.absorber is None else one.absorber.mass_kg_m for one in parts])
     )
@@ -154,12 +165,12 @@ def rigs_of(
         drop_m=placement.depth_m - placement.hook_depth_m[:, None],
         ground_m=placement.ground_m,
         riser_m=placement.riser_m,
-        ground_weight_n_m=np.array([one.ground_weight_n_m for one in parts]),
-        riser_weight_n_m=chain + share * (cable - chain),
+        ground_weight_n_m=chain.value,
+        riser_weight_n_m=chain.value + share * (cable - chain.value),
         stiffness_n_m=stiffness.value,
         secondary_kg=cluster_inertia(weights.secondary),
     )
-    return rigs, (stiffness,)
+    return rigs, (*blocks, chain, bars, stiffness)
 
 
 def _cable_ea(parts: Sequence[RigParts]) -> FloatArray:

@@ -1,6 +1,7 @@
 """The advice of `rig`, and assessments as GeoDataFrames."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -9,16 +10,16 @@ from conftest import make_field, make_float, make_settings
 from defusedxml.ElementTree import fromstring
 
 import lakemap
+from lakemap.advice import advise
 from lakemap.basis.records import Levels
 from lakemap.mapping import assess
 from lakemap.outputs.rig_page import MOST_LINES, rig_document, rig_html, rig_lines
 from lakemap.outputs.side_view import SideView, side_view_svg
-from lakemap.advice import advise
 
 FOOT = 0.3048
 
 
-def eight_by_ten(**more):
+def eight_by_ten(*, wind=22.0, **more):
     given = {
         "hook_depth_m": 0.0,
         "riser_m": None,
@@ -28,12 +29,15 @@ def eight_by_ten(**more):
     }
     one = make_float("new", **given | more)
     levels = Levels(low_m=-1.5 * FOOT, normal_m=0, high_m=1 * FOOT, soundings_m=0)
-    return advise(one, make_settings(units="ft-lb", levels=levels))
+    storm = replace(make_settings().storm, wind_m_s=wind)
+    settings = make_settings(units="ft-lb", levels=levels, storm=storm)
+    return advise(one, settings, fetch_m=800.0)
 
 
 def test_practice_in_ten_feet_of_water():
     # common practice, no published source: two clusters one depth apart, 20 ft of line in 10 ft
-    found = eight_by_ten(length_m=10 * FOOT, width_m=8 * FOOT)
+    # no wind: a storm's wave asks for a longer riser
+    found = eight_by_ten(length_m=10 * FOOT, width_m=8 * FOOT, wind=0.0)
     assert found.ground_m == pytest.approx(10 * FOOT)
     assert found.riser_m == pytest.approx(11 * FOOT)
     assert (found.sizing.primary.blocks, found.sizing.secondary.blocks) == (5, 3)
@@ -140,14 +144,14 @@ def test_what_it_carries_is_never_said_to_be_more():
     shown = next(line for line in rig_lines(found) if "aboard" in line)
     figure = float(shown.split("; ")[1].split(" lb")[0].replace(",", ""))
     assert figure <= pounds < figure + 1
-    crowd = advise(found.record, make_settings(units="ft-lb", people=9))
+    crowd = advise(found.record, make_settings(units="ft-lb", people=9), fetch_m=800.0)
     assert "too little lift with 9 aboard" in "\n".join(rig_lines(crowd))
     assert "too little lift with 9 aboard" in rig_html(crowd)
 
 
 def test_levels_that_are_one_are_told_once():
     still = Levels(low_m=0.0, normal_m=0.0, high_m=0.0, soundings_m=0.0)
-    found = advise(eight_by_ten().record, make_settings(units="ft-lb", levels=still))
+    found = advise(eight_by_ten().record, make_settings(units="ft-lb", levels=still), fetch_m=800.0)
     assert any(line.strip() == "depth    10.0 ft at any level" for line in rig_lines(found))
     page = rig_html(found)
     assert "low water</text>" not in page

@@ -9,7 +9,8 @@ from shapely import box
 
 from lakemap.basis.records import Rule
 from lakemap.mapping import assess
-from lakemap.outputs.tables import check_table, size_table, summary_table
+from lakemap.outputs.size_table import size_table
+from lakemap.outputs.tables import check_table, summary_table
 from lakemap.outputs.words import row_words, verdict_sentence
 
 

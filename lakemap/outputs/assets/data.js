@@ -17,6 +17,19 @@ function unpack(steps) {
   }
   return points;
 }
+function unpackSoundings(flat) {
+  const found = [];
+  let x = 0;
+  let y = 0;
+  for (let k = 0; k < flat.length; k += 3) {
+    x += flat[k];
+    y += flat[k + 1];
+    found.push({ x: x * CM, y: y * CM, text: String(flat[k + 2]) });
+  }
+  return found;
+}
+// A run of cells without a depth stands as one number below 0.
+const unpackGrid = (depths) => depths.flatMap((depth) => (depth < 0 ? Array(-depth).fill(null) : [depth]));
 const unpackRings = (polygons) => polygons.flatMap((rings) => rings.map(unpack));
 
 function boundsOf(rings) {
@@ -86,11 +99,13 @@ const SCENE = {
     };
   }),
   islands: DATA.islands.map(([name, x, y]) => ({ name, x: x * CM, y: y * CM })),
-  soundings: DATA.soundings.map(([x, y, text]) => ({ x: x * CM, y: y * CM, text })),
+  soundings: unpackSoundings(DATA.soundings),
 };
 
+const unpackClear = (row) => Object.fromEntries(DATA.clearKeys.slice(0, row.length).map((key, k) => [key, row[k]]));
+
 const FLOATS = DATA.floats.map((one, index) => ({
-  clear: [], ...one, index, x: one.x * CM, y: one.y * CM,
+  ...one, clear: (one.clear || []).map(unpackClear), index, x: one.x * CM, y: one.y * CM,
   radii: one.r.map((r) => (r === null ? null : r * CM)),
   walk: one.walk === null ? null : one.walk * CM,
   second: one.second && one.second.map((v) => v * CM),
@@ -101,12 +116,13 @@ const BY_ID = new Map(FLOATS.map((one) => [one.id, one]));
 const ORDER = DATA.order.map((k) => FLOATS[k]);
 
 // Depth at normal level near a point [m]; null on land and where nothing is sounded.
+const GRID = DATA.grid && { ...DATA.grid, depth: unpackGrid(DATA.grid.depth) };
 function depthAt(x, y) {
-  const grid = DATA.grid;
+  const grid = GRID;
   if (!grid) return null;
   const column = Math.round((x / CM - grid.x0) / grid.step);
   const row = Math.round((y / CM - grid.y0) / grid.step);
   const value = grid.depth[row * grid.columns + column];
   const outside = column < 0 || row < 0 || column >= grid.columns || value === undefined;
-  return outside || value === DATA.noDepth ? null : value * CM;
+  return outside || value === null ? null : value * CM;
 }

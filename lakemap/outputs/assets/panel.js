@@ -67,7 +67,7 @@ function windWords(f) {
 }
 
 function pairs(rows) {
-  return el('table', { class: 'pairs' }, el('tbody', {}, ...rows.map(([name, value, note]) => el('tr', {},
+  return el('table', { class: 'pairs' }, el('tbody', {}, ...rows.map(([name, value, note, total]) => el('tr', { class: total ? 'total' : '' },
     el('td', { text: name }),
     el('td', {}, el('b', { text: value }), note ? el('small', { class: /^(designed|assumed)$/.test(note) ? 'tag' : '', text: note }) : null)))));
 }
@@ -107,7 +107,9 @@ function paintAbove(holder, canvas, f, look) {
 
 function fromTheSide(f, level) {
   if (!f.side) return [el('h3', { text: 'From the side' }), el('p', { class: 'note', text: 'Not drawn: its depth or a length is not known.' })];
-  return [el('h3', {}, 'From the side, calm ', el('small', { text: `to scale, ${DATA.levelWords[level]}` })), sideView(f.side, level)];
+  const storm = f.storm && f.storm.lines[level];
+  return [el('h3', {}, 'From the side, calm ', el('small', { text: `to scale, ${DATA.levelWords[level]}` })), sideView(f.side, level),
+    ...(storm ? [el('h3', {}, 'From the side, storm ', el('small', { text: `${speedWords(windOf(f))}, ${DATA.levelWords[level]}` })), stormView(f, level)] : [])];
 }
 
 function care(f) {
@@ -123,15 +125,21 @@ function fillPanel(panel, f, look, { phone, close }) {
     el('div', { class: 'top' }, el('h2', { text: `Float ${f.id}`, tabindex: '-1' }), shut), verdictBox(f),
     ...(f.private && f.private.length ? [pairs(f.private)] : []), el('p', { class: 'note', text: DATA.short })));
   if (DATA.short) { shortly(); return; }
-  const rig = [...fromTheSide(f, look.level), el('h3', { text: 'Rig' }), pairs(f.rows), el('h3', { text: 'Float' }), pairs(f.floatRows)];
+  const rig = [...fromTheSide(f, look.level), el('h3', { text: 'Rig' }), pairs(f.rows), ...loads(f), ...lineParts(f), ...holding(f), ...ways(f), ...floatItself(f)];
+  const plots = [
+    ...(f.curve ? [el('h3', {}, 'Pull and reach ', el('small', { text: 'normal water' })), pullPlot(f)] : []),
+    ...(f.rose ? [el('h3', {}, 'Open water around it ', el('small', { text: 'the longest makes the largest waves' })), rosePlot(f)] : []),
+    workingPart(f),
+  ];
   const parts = [
     el('div', { class: 'top' }, el('div', {}, el('h2', { text: `Float ${f.id}`, tabindex: '-1' }), el('p', { class: 'about', text: f.about })), shut),
     verdictBox(f),
     ...(f.private && f.private.length ? [pairs(f.private)] : []),
     ...(f.clear.length ? clearances(f, phone) : []),
     ...(phone ? [tiles(f)] : fromAbove(f, look)),
-    ...(phone ? [el('details', { class: 'rig' }, el('summary', {}, 'Its rig: side view, lengths, blocks', icon('down')), ...rig)] : rig),
+    ...(phone ? [el('details', { class: 'rig' }, el('summary', {}, 'Its rig: side views, loads, parts, working', icon('down')), ...rig, ...plots)] : rig),
     ...care(f),
+    ...(phone ? [] : plots),
   ];
   panel.replaceChildren(...(phone ? [el('div', { class: 'handle', 'aria-hidden': 'true' })] : []), el('div', { class: 'inside' }, ...parts.filter(Boolean)));
 }

@@ -1,16 +1,12 @@
-"""First sizing: what stands in the records, and one sentence for each departure from practice."""
+"""Cautions of a sizing: one sentence for each departure from practice and each doubt."""
 
-import numpy as np
 import pytest
-from conftest import make_float, make_settings
+from conftest import make_field, make_float, make_settings
 from hypothesis import given
 from hypothesis import settings as budget
 from hypothesis import strategies as st
-from shapely import box
 
-from lakemap.rig.hydrostatics import float_buoyancy
-from lakemap.rig.placement import PlacementQuestion, place
-from lakemap.sizing.first_sizing import size_floats
+from lakemap.mapping import assess
 
 # a float whose every part is given: gross buoyancy near that of the practice rule
 WHOLE = {
@@ -28,37 +24,30 @@ WHOLE = {
 }
 
 
+# said of every rig with a clipped absorber, and of waves on so short an open water
+ALWAYS = ("Eyes made with clips", "Published models differ here")
+CALM = {
+    "storm": make_settings().storm.__class__(
+        wind_m_s=2.0, gust_m_s=None, current_m_s=0.0, from_deg=(270.0,), return_period_years=None
+    ),
+    "people": 1,
+}
+
+
 def size(*floats, **more):
-    settings = make_settings(**more)
-    buoyancy = float_buoyancy(floats, people=settings.people)
-    question = PlacementQuestion(
-        floats=floats,
-        fix_xy=np.zeros((len(floats), 2)),
-        buoyancy=buoyancy,
-        water=box(-99, -99, 99, 99),
-        surface=None,
-        channels=(),
-        settings=settings,
-    )
-    return size_floats(floats, place(question), buoyancy, settings=settings)
+    """Sizings in a wind that asks nothing, in a lake without soundings."""
+    field = make_field(floats, bed_m=None, settings=make_settings(**CALM | more))
+    return [one.sizing for one in assess(field).floats]
 
 
 def cautions(**more):
-    units = more.pop("units", "m-kg")
-    return size(make_float("1", **WHOLE | more), units=units)[0].cautions
+    units, people = more.pop("units", "m-kg"), more.pop("people", 1)
+    said = size(make_float("1", **WHOLE | more), units=units, people=people)[0].cautions
+    return tuple(text for text in said if not text.startswith(ALWAYS))
 
 
 def test_a_rig_as_practice_has_it_needs_no_caution():
     assert cautions() == ()
-
-
-def test_what_is_not_computed_yet_is_none():
-    one = size(make_float("1", **WHOLE))[0]
-    assert one.loads_n.peak is None
-    assert one.float.gm_m is None
-    assert one.primary.enough.unburied is None
-    assert one.line.weak_link is None
-    assert one.primary.enough.practice is True
 
 
 @pytest.mark.parametrize(
@@ -75,7 +64,7 @@ def test_what_is_not_computed_yet_is_none():
         ({"riser_m": 6.9}, "hangs off the bed even in calm water"),
         # as long as the drop is too short as well
         ({"riser_m": 7.0}, "no longer than the 7.00 m from bed to hook at high water"),
-        ({"float_weight_kg": 1000.0}, "under water: it carries only"),
+        ({"float_weight_kg": 1000.0, "people": 4}, "under water: it carries only"),
         ({"float_weight_kg": 1200.0}, "heavier than its flotation can carry"),
         ({"block_density_kg_m3": 900.0}, "float in water: they hold nothing"),
     ],
@@ -102,10 +91,10 @@ def test_departures_from_practice_say_that_it_has_no_source():
 def test_what_it_carries_is_never_flattered():
     # two tubes hold 1115.1 kg (pi/4 x 0.4826^2 x 3.048 x 2 x 1000); 1000.7 kg of float leave 114.4,
     # 252.3 lb
-    said = cautions(float_weight_kg=1000.7, units="ft-lb")
+    said = cautions(float_weight_kg=1000.7, units="ft-lb", people=4)
     assert any("carries only 252 lb of them" in text for text in said)
     # 114.9 kg left are still 114
-    metric = cautions(float_weight_kg=1115.11 - 114.9)
+    metric = cautions(float_weight_kg=1115.11 - 114.9, people=4)
     assert any("carries only 114 kg of them" in text for text in metric)
 
 
@@ -134,17 +123,18 @@ def test_parts_in_order_and_as_often_as_counted():
         ("eye bolt", "5/8 in"),
         ("shackle", "1/2 in"),
         ("shackle", "1/2 in"),
-        ("cable", "5/16 in galvanised"),
-        ("chain", "3/8 in, grade 30"),
+        ("absorber cable", "5/16 in galvanised, 2 parts"),
+        ("riser chain", "3/8 in, grade 30"),
+        ("ground chain", "3/8 in, grade 30"),
     ]
 
 
 def test_without_depth_nothing_is_said_of_the_line():
     said = cautions(depth_m=None, riser_m=3.0, ground_m=20.0)
-    assert said == ()
+    assert said == ("No depth is known to windward: the waves are reckoned as in deep water.",)
 
 
-@budget(deadline=None)
+@budget(max_examples=10)
 @given(st.lists(st.integers(0, 2), min_size=1, max_size=6))
 def test_each_float_has_its_own_numbers(order):
     # the sizing of a float does not depend on the floats beside it

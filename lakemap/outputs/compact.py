@@ -1,0 +1,107 @@
+"""The page's data made small: the same numbers and texts with fewer signs."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+CLEAR_KEYS: Final = (
+    "name", "detail", "amount", "state", "kind", "against", "bar", "rule", "wind", "to", "gap",
+    "pill", "sure",
+)  # fmt: skip
+_COMMENT_LINE: Final = re.compile(r"^\s*//.*\n", re.MULTILINE)
+_CSS_COMMENT: Final = re.compile(r"/\*.*?\*/", re.DOTALL)
+_INDENT: Final = re.compile(r"^[ \t]+", re.MULTILINE)
+_EMPTY: Final = re.compile(r"\n{2,}")
+
+
+def compact(data: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the page's data as the page's script unpacks it.
+
+    Parameters
+    ----------
+    data : mapping
+        As `page_data` returns it.
+
+    Returns
+    -------
+    dict
+        Clearances as rows of `CLEAR_KEYS`; soundings as steps from one to the next; the depths of
+        the grid with a run of blanks as one negative number.
+    """
+    return {
+        **data,
+        "clearKeys": CLEAR_KEYS,
+        "floats": [_float(one) for one in data["floats"]],
+        "soundings": _soundings(data["soundings"]),
+        "grid": _grid(data["grid"], data["noDepth"]),
+    }
+
+
+def _float(one: Mapping[str, Any]) -> dict[str, Any]:
+    if "clear" not in one:
+        return dict(one)
+    return {**one, "clear": [_row(clearance) for clearance in one["clear"]]}
+
+
+def _row(clearance: Mapping[str, Any]) -> list[Any]:
+    """Values in the order of the keys; 0 stands for what a clearance has not got."""
+    row = [clearance.get(key, 0) for key in CLEAR_KEYS]
+    while row and row[-1] == 0:
+        row.pop()
+    return row
+
+
+def _soundings(soundings: Sequence[Sequence[Any]]) -> list[Any]:
+    """Flat: step east, step north, figure; a figure that is a whole number without its quotes."""
+    flat: list[Any] = []
+    x = y = 0
+    for east, north, figure in soundings:
+        flat += [east - x, north - y, int(figure) if str(figure).isdecimal() else figure]
+        x, y = east, north
+    return flat
+
+
+def _grid(grid: Mapping[str, Any] | None, blank: int) -> dict[str, Any] | None:
+    if grid is None:
+        return None
+    depth: list[int] = []
+    for value in grid["depth"]:
+        if value != blank:
+            depth.append(max(value, 0))
+        elif depth and depth[-1] < 0:
+            depth[-1] -= 1
+        else:
+            depth.append(-1)
+    return {**grid, "depth": depth}
+
+
+def small_script(text: str) -> str:
+    """Return a script of ours without indents, lines of comment and empty lines.
+
+    Parameters
+    ----------
+    text : str
+        No text in it may run over a line's end.
+
+    Returns
+    -------
+    str
+        Does the same.
+    """
+    return _EMPTY.sub("\n", _INDENT.sub("", _COMMENT_LINE.sub("", text)))
+
+
+def small_style(text: str) -> str:
+    """Return a style sheet without comments, indents and empty lines.
+
+    Parameters
+    ----------
+    text : str
+        CSS.
+
+    Returns
+    -------
+    str
+        Means the same.
+    """
+    return _EMPTY.sub("\n", _INDENT.sub("", _CSS_COMMENT.sub("", text)))
