@@ -25,22 +25,34 @@ def compact(data: Mapping[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        Clearances as rows of `CLEAR_KEYS`; soundings as steps from one to the next; the depths of
-        the grid with a run of blanks as one negative number.
+        Clearances as rows of `CLEAR_KEYS`; names and notes of rows as numbers into `names`;
+        soundings as steps from one to the next; the grid's depths with a run of blanks as one
+        negative number.
     """
+    names: dict[str, int] = {}
+    floats = [_float(one, names) for one in data["floats"]]
     return {
         **data,
         "clearKeys": CLEAR_KEYS,
-        "floats": [_float(one) for one in data["floats"]],
+        "floats": floats,
+        "names": list(names),
         "soundings": _soundings(data["soundings"]),
         "grid": _grid(data["grid"], data["noDepth"]),
     }
 
 
-def _float(one: Mapping[str, Any]) -> dict[str, Any]:
+def _float(one: Mapping[str, Any], names: dict[str, int]) -> dict[str, Any]:
     if "clear" not in one:
         return dict(one)
-    return {**one, "clear": [_row(clearance) for clearance in one["clear"]]}
+    tables = {
+        table: [
+            [names.setdefault(cells[0], len(names)), cells[1]]
+            + [names.setdefault(cell, len(names)) for cell in cells[2:] if cell]
+            for cells in one[table]
+        ]
+        for table in ("rows", "floatRows")
+    }
+    return {**one, **tables, "clear": [_row(clearance) for clearance in one["clear"]]}
 
 
 def _row(clearance: Mapping[str, Any]) -> list[Any]:

@@ -20,7 +20,6 @@ from lakemap.outputs.words import (
     MONTHS,
     asked_text,
     clearance_line,
-    level_names,
     nearest_to_call,
     thing_name,
     verdict_sentence,
@@ -102,9 +101,7 @@ def _told(one: AssessedFloat, assessment: Assessment) -> dict[str, Any]:
         "rows": _rig_rows(one, assessment),
         "floatRows": _float_rows(one, assessment),
         "tiles": _tiles(one, units),
-        "rings": _rings_text(one, units),
         "side": _side(one, assessment),
-        "takeCare": [*one.sizing.cautions, *(_sentence(p.text) for p in one.problems)],
         "cautions": [c.key for c in cautions_for_float(one, assessment)],
     }
 
@@ -123,10 +120,6 @@ def _more(rest: Sequence[Clearance], assessment: Assessment) -> str:
         return f"{len(rest)} more, of which nothing is asked"
     over = length_text(least, assessment.field.settings.units, rounding="down")
     return f"{len(rest)} more, all with {over} to spare or more"
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
 
 
 def _brief(one: AssessedFloat, assessment: Assessment) -> str:
@@ -152,20 +145,6 @@ def _tiles(one: AssessedFloat, units: Units) -> list[list[str]]:
         ["Depth", "not known" if depth is None else measure_text(depth, units)],
         ["Blocks", blocks],
     ]
-
-
-def _rings_text(one: AssessedFloat, units: Units) -> str:
-    """What the rings of the picture from above are, with their radii."""
-    low, _, high = one.swing_radius_m
-    if low is None or one.verdict is None:
-        return ""
-    said = [f"Outer ring: low water, {length_text(low, units, rounding='up')} from the primary."]
-    if high is not None:
-        said.append(f"Dotted ring: high water, {length_text(high, units, rounding='up')}.")
-    if one.walk_radius_m:
-        far = measure_text(one.walk_radius_m, units)
-        said.append(f"Dashed ring: where the secondary may lie, {far}.")
-    return " ".join(said)
 
 
 def _about(one: AssessedFloat, assessment: Assessment) -> str:
@@ -309,6 +288,5 @@ def _side(one: AssessedFloat, assessment: Assessment) -> dict[str, Any] | None:
         "texts": [
             f"riser {measure_text(one.riser_m or 0.0, units)}",
             f"ground chain {measure_text(one.ground_m or 0.0, units)}",
-            *(name.lower() for name in level_names(assessment)),
         ],
     }

@@ -1,15 +1,13 @@
 """The computed rig as the page takes it: strength, answers, candidates, pictures."""
 
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Any
 
 from lakemap.basis.wording import length_text
 from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.scene import cm
 from lakemap.outputs.working_lines import Texts, page_working
 from lakemap.sizing.records import Candidate, LineState, PullCurve, RigPictures, Rose
-
-_STEP: Final = 2  # every second point of a curve is enough for the eye
 
 
 def rig_panels(assessment: Assessment) -> tuple[dict[str, Any], list[dict[str, Any]]]:
@@ -52,11 +50,19 @@ def _panel(
         "weak": -1 if weak is None else [part.name for part in parts].index(weak),
         "holds": [answers.practice, answers.unburied, answers.buried],
         "turns": [texts.of(text) for text in answers.changes],
+        "takeCare": [
+            texts.of(text)
+            for text in (*one.sizing.cautions, *(_sentence(p.text) for p in one.problems))
+        ],
         "ways": [_way(way, texts) for way in answers.candidates],
         "storm": _storm(one, pictures),
         "curve": None if pictures.curve is None else _curve(pictures.curve),
         "rose": None if pictures.rose is None else _rose(assessment, pictures.rose),
     }
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
 
 
 def _way(way: Candidate, texts: Texts) -> list[Any]:
@@ -84,8 +90,8 @@ def _storm(one: AssessedFloat, pictures: RigPictures) -> dict[str, Any] | None:
 
 def _state(state: LineState) -> dict[str, Any]:
     return {
-        "x": [cm(value) for value in state.x_m],
-        "z": [cm(value) for value in state.z_m],
+        "x": _steps(state.x_m),
+        "z": _steps(state.z_m),
         "s": state.secondary,
         "t": round(state.hook_tension_n),
         "a": round(state.hook_angle_deg, 1),
@@ -93,20 +99,21 @@ def _state(state: LineState) -> dict[str, Any]:
     }
 
 
+def _steps(values: Sequence[float]) -> list[int]:
+    """From each point to the next, in centimetres."""
+    whole = [cm(value) for value in values]
+    return [now - before for before, now in zip([0, *whole], whole, strict=False)]
+
+
 def _curve(curve: PullCurve) -> dict[str, Any]:
     return {
-        "p": [round(value) for value in _thinned(curve.pull_n)],
-        "r": [cm(value) for value in _thinned(curve.reach_m)],
+        "p": [round(value) for value in curve.pull_n],
+        "r": [cm(value) for value in curve.reach_m],
         "lifts": round(curve.lifts_n),
         "uplift": round(curve.uplift_n),
         "taut": cm(curve.taut_m),
         "storm": [round(curve.storm_n), cm(curve.storm_reach_m)],
     }
-
-
-def _thinned(values: Sequence[float]) -> list[float]:
-    kept = list(values[::_STEP])
-    return kept if (len(values) - 1) % _STEP == 0 else [*kept, values[-1]]
 
 
 def _rose(assessment: Assessment, rose: Rose) -> dict[str, Any]:

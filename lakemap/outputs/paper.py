@@ -19,6 +19,7 @@ MARGIN: Final = 26.0
 _LETTER: Final = 0.62
 _LONGEST_NAME: Final = 24
 _TENTHS: Final = 10
+_FINER_PX: Final = 0.3  # what is finer than this the eye does not see
 Box = tuple[float, float, float, float]  # left, top, right, bottom [px]
 Ring = tuple[float, float, float]  # middle and radius [px]
 
@@ -91,7 +92,8 @@ def fit(scene: Scene, *, width: float, height: float, prefix: str) -> Sheet:
 
 def area_svg(area: Geometry, sheet: Sheet, look: str) -> str:
     """Return areas as one path, holes left open; nothing for no area."""
-    rings = [ring for polygon in rings_of(area) for ring in polygon]
+    drawn = shapely.simplify(area, _FINER_PX / sheet.scale)
+    rings = [ring for polygon in rings_of(drawn) for ring in polygon]
     if not rings:
         return ""
     return f'<path d="{_steps(rings, sheet, close=True)}" fill-rule="evenodd" {look}/>'
@@ -99,7 +101,7 @@ def area_svg(area: Geometry, sheet: Sheet, look: str) -> str:
 
 def line_svg(lines: Geometry, sheet: Sheet, look: str) -> str:
     """Return lines as one path; nothing for no line."""
-    found = lines_of(lines)
+    found = lines_of(shapely.simplify(lines, _FINER_PX / sheet.scale))
     if not found:
         return ""
     return f'<path d="{_steps(found, sheet, close=False)}" fill="none" {look}/>'

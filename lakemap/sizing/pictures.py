@@ -16,8 +16,8 @@ from lakemap.sizing.records import LineState, PullCurve, RigPictures, Rose
 from lakemap.sizing.size_rigs import Sized
 from lakemap.sizing.statics import LEVELS, NORMAL
 
-_POINTS: Final = 9  # on each of ground chain and riser
-_CURVE: Final = 48  # points of pull against reach
+_POINTS: Final = 8  # on each of ground chain and riser
+_CURVE: Final = 22  # points of pull against reach
 _BEYOND: Final = 1.6  # how far past the storm the curve is drawn
 
 _Triple = tuple[LineState | None, LineState | None, LineState | None]
@@ -95,7 +95,7 @@ def _curves(sized: Sized, at: IntArray, mean: FloatArray) -> list[PullCurve | No
     line, storm = _kept(rig, kept), mean[kept]
     changes = pulls(line)
     top = _BEYOND * np.maximum(storm, changes.full_n)
-    share = np.linspace(0.0, 1.0, _CURVE) ** 2  # the curve bends where the pull is small
+    share = np.linspace(0.0, 1.0, _CURVE) ** 3  # the curve bends where the pull is small
     pull = top[:, None] * share
     spread = {name: getattr(line, name)[:, None] for name in LineRig.__slots__}
     reached = two_cluster_line(pull, **spread).reach_m

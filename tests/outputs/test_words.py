@@ -16,7 +16,8 @@ from lakemap.basis.wording import (
     weight_text,
 )
 from lakemap.mapping import assess
-from lakemap.outputs.tables import check_table, size_table, summary_table
+from lakemap.outputs.size_table import size_table
+from lakemap.outputs.tables import check_table, summary_table
 from lakemap.outputs.words import clearance_line, headline, verdict_sentence
 
 

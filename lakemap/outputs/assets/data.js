@@ -102,10 +102,11 @@ const SCENE = {
   soundings: unpackSoundings(DATA.soundings),
 };
 
+const named = (rows) => (rows || []).map(([name, value, note]) => [DATA.names[name], value, note === undefined ? '' : DATA.names[note]]);
 const unpackClear = (row) => Object.fromEntries(DATA.clearKeys.slice(0, row.length).map((key, k) => [key, row[k]]));
 
 const FLOATS = DATA.floats.map((one, index) => ({
-  ...one, clear: (one.clear || []).map(unpackClear), index, x: one.x * CM, y: one.y * CM,
+  ...one, clear: (one.clear || []).map(unpackClear), rows: named(one.rows), floatRows: named(one.floatRows), index, x: one.x * CM, y: one.y * CM,
   radii: one.r.map((r) => (r === null ? null : r * CM)),
   walk: one.walk === null ? null : one.walk * CM,
   second: one.second && one.second.map((v) => v * CM),

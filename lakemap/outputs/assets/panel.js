@@ -77,12 +77,22 @@ const verdictBox = (f) => el('div', { class: `verdict v-${f.verdict}` }, mark(f.
 
 const tiles = (f) => el('div', { class: 'tiles' }, ...f.tiles.map(([name, value]) => el('div', {}, el('small', { text: name }), el('b', { text: value }))));
 
+// What the rings of the picture from above are; lengths rounded up, as a swing is.
+function ringsNote(f) {
+  if (f.radii[0] === null || f.verdict === 'retired') return null;
+  const up = (metres) => (US ? `${(Math.ceil((metres / FOOT) * 10 - 1e-4) / 10).toFixed(1)} ft` : `${(Math.ceil(metres * 100 - 1e-4) / 100).toFixed(2)} m`);
+  const said = [`Outer ring: low water, ${up(f.radii[0])} from the primary.`];
+  if (f.radii[2] !== null) said.push(`Dotted ring: high water, ${up(f.radii[2])}.`);
+  if (f.walk) said.push(`Dashed ring: where the secondary may lie, ${up(f.walk)}.`);
+  return el('p', { class: 'note', text: said.join(' ') });
+}
+
 function fromAbove(f, look) {
   const canvas = el('canvas', { class: 'above', role: 'img', 'aria-label': `Float ${f.id} from above: its swing circle and what is near it` });
   const holder = el('div', { class: 'above-box' }, canvas, el('div', { class: 'scale' }));
   const lying = DATA.lying ? `lying in a wind from the ${DATA.lying}` : 'in line with its own rig';
   requestAnimationFrame(() => paintAbove(holder, canvas, f, look));
-  return [el('h3', {}, 'From above ', el('small', { text: lying })), holder, f.rings ? el('p', { class: 'note', text: f.rings }) : null];
+  return [el('h3', {}, 'From above ', el('small', { text: lying })), holder, ringsNote(f)];
 }
 
 function paintAbove(holder, canvas, f, look) {
@@ -115,7 +125,7 @@ function fromTheSide(f, level) {
 function care(f) {
   const box = (kind, title, lines) => (lines.length ? el('div', { class: kind }, el('h3', { text: title }),
     el('ul', {}, ...lines.map((text) => el('li', { text })))) : null);
-  return [box('care', 'Take care', f.takeCare), box('safety', 'Read with care', f.cautions.map((key) => DATA.cautionTexts[key]))];
+  return [box('care', 'Take care', f.takeCare.map(shared)), box('safety', 'Read with care', f.cautions.map((key) => DATA.cautionTexts[key]))];
 }
 
 function fillPanel(panel, f, look, { phone, close }) {

@@ -1,6 +1,8 @@
 // The rig from the side in calm water: one scale both ways, the bed level.
 const SIDE = { width: 396, bed: 172, height: 214, left: 34 };
 
+const levelNames = DATA.levels.map((name) => name.toLowerCase());
+
 function sideView(s, level) {
   const node = svg('svg', { class: 'side', viewBox: `0 0 ${SIDE.width} ${SIDE.height}`, role: 'img',
     'aria-label': `The rig from the side in calm water: ${[s.deep[level], s.texts[0], s.texts[1]].join(', ')}` });
@@ -36,7 +38,7 @@ function paintWater(node, s, level, up) {
       node.append(svg('path', { d: `M0 ${up(s.depth[one])}H${W}`, stroke: '#3E7391', 'stroke-width': 1.1,
         'stroke-dasharray': '1.5 3' }));
     }
-    node.append(svgText(W - 6, up(s.depth[one]) + (one === 0 ? 12 : -4), s.texts[2 + one],
+    node.append(svgText(W - 6, up(s.depth[one]) + (one === 0 ? 12 : -4), levelNames[one],
       { 'text-anchor': 'end', 'font-size': 10.5, fill: '#1A4560' }));
   }
 }
