@@ -124,6 +124,7 @@ def _alone(record: Float, settings: Settings, fetch_m: float) -> Field:
         island_names=(),
         floats=(replace(record, lon=_LON, lat=_LAT),),
         floats_file="",
+        lake_is_rough=True,
     )
 
 

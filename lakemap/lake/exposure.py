@@ -1,21 +1,38 @@
 """Open water round a place: how far to the first shore or island, and how deep along the way."""
 
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
+import shapely
 from numpy.typing import ArrayLike
 
 from lakemap.basis.errors import RangeError
-from lakemap.basis.records import FloatArray, Geometry, IntArray
+from lakemap.basis.records import BoolArray, FloatArray, Geometry, IntArray
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.water import inside, segments
 
-_NAMED: Final = 20  # points that one message names
-_CHUNK: Final = 20_000  # points at once, which bounds the memory
-_ON_SHORE_M: Final = 1e-7  # nearer than this a point lies on the shore itself
+_CHUNK: Final = 20_000  # points at once
+_PAIRS: Final = 1_000_000  # pairs of ray and shore at once: both bound the memory
+_ON_SHORE_M: Final = 1e-6  # nearer than this a point lies on the shore itself
 _AHEAD_M: Final = 1e-3  # from the shore, how far ahead a ray is looked at to see if it has water
-_CELLS: Final = 128  # along the longer side of the grid of depths
+_ALONG_M: Final = 1e-9  # a ray that is no farther off the shore there runs along it
+_NODES: Final = 256  # along the longer side of the grid of depths
+_FINEST_M: Final = 1.0  # its least spacing: soundings are thinned to blocks of that
 _SAMPLES: Final = 24  # of depth along a ray
+_FINER: Final = 4  # times, the cells that rays look their depths up in
+_SHORT_NODES: Final = 2.0  # on a ray of fewer spacings the grid knows too little
+_SHORT_SAMPLES: Final = 4
+_KNOWN: Final = 0.5  # of a place's nodes, by their weight, must be sounded
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shore:
+    start: FloatArray  # [s, 2], both ends of every piece, from `origin`
+    end: FloatArray
+    origin: FloatArray  # the middle of the lake: small numbers turn with the least rounding
+    tree: shapely.STRtree  # of the pieces where they stand
 
 
 def fetch_lengths(water: Geometry, points_xy: ArrayLike, bearings_deg: ArrayLike) -> FloatArray:
@@ -33,73 +50,130 @@ def fetch_lengths(water: Geometry, points_xy: ArrayLike, bearings_deg: ArrayLike
     points_xy : array_like, shape [n, 2]
         Points in the water, its edge included [m].
     bearings_deg : array_like, shape [k]
-        True bearings that the wind comes from [deg].
+        True bearings that the wind comes from [deg]; any finite number.
 
     Returns
     -------
     ndarray, shape [n, k]
-        Fetch [m]; 0 for a point on the shore whose ray leaves the water at once.
+        Fetch [m]; 0 for a point on the shore whose ray does not enter the water. A ray that just
+        touches a corner may stop there or pass.
 
     Raises
     ------
     RangeError
-        If a point lies on land; names all such.
+        If a point lies on land, or a bearing is not finite; names all such.
     """
     points = np.asarray(points_xy, dtype=np.float64).reshape(-1, 2)
     bearings = np.asarray(bearings_deg, dtype=np.float64).reshape(-1)
-    _refuse_land(water, points)
-    start, end = segments(water)
+    if not np.isfinite(bearings).all():
+        named = ", ".join(f"[{k}] {bearings[k]:g}" for k in np.flatnonzero(~np.isfinite(bearings)))
+        raise RangeError(f"bearings {named}: need finite degrees")
+    shore = _shore(water)
+    touching = _touching(shore, points, _ON_SHORE_M)
+    _refuse_land(points, ~inside(water, points) & ~np.isin(np.arange(len(points)), touching[0]))
     fetch = np.empty((len(points), len(bearings)))
     for first in range(0, len(points), _CHUNK):
         part = slice(first, first + _CHUNK)
+        mine = touching[:, (touching[0] >= first) & (touching[0] < first + _CHUNK)]
+        on = mine - np.array([[first], [0]])
         for k, bearing in enumerate(bearings):
-            fetch[part, k] = _one_bearing(water, points[part], bearing, (start, end))
+            ray = _heading(bearing)
+            fetch[part, k] = _one_bearing(shore, points[part], ray, on)
+            _stop_at_once(water, shore, points[part], ray, on[0], fetch[part, k])
     return fetch
 
 
-def _refuse_land(water: Geometry, points: FloatArray) -> None:
-    land = np.flatnonzero(~inside(water, points))
-    if not land.size:
-        return
-    named = [f"[{i}] {points[i, 0]:.2f}, {points[i, 1]:.2f} m" for i in land[:_NAMED]]
-    more = [f"and {land.size - _NAMED:,} more"] if land.size > _NAMED else []
-    raise RangeError("\n".join([*named, *more, "on land: there is no fetch; move them"]))
+def _shore(water: Geometry) -> _Shore:
+    start, end = segments(water)
+    tree = shapely.STRtree(shapely.linestrings(np.stack([start, end], axis=1)))
+    west, south, east, north = water.bounds
+    origin = np.array([west + east, south + north]) / 2
+    return _Shore(start=start - origin, end=end - origin, origin=origin, tree=tree)
+
+
+def _touching(shore: _Shore, points: FloatArray, within_m: float) -> IntArray:
+    """Pairs of a point and a piece of shore that it lies on, [2, m]."""
+    known = np.flatnonzero(np.isfinite(points).all(axis=1))
+    found = shore.tree.query(shapely.points(points[known]), predicate="dwithin", distance=within_m)
+    return np.stack([known[found[0]], found[1]])
+
+
+def _refuse_land(points: FloatArray, land: BoolArray) -> None:
+    if land.any():
+        named = [f"[{i}] {points[i, 0]:.2f}, {points[i, 1]:.2f} m" for i in np.flatnonzero(land)]
+        raise RangeError("\n".join([*named, "on land: there is no fetch; move them"]))
+
+
+def _heading(bearing_deg: float) -> FloatArray:
+    """Unit vector east, north."""
+    angle = np.radians(bearing_deg % 360.0)
+    return np.array([np.sin(angle), np.cos(angle)])
+
+
+def _turned(xy: FloatArray, ray: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Coordinates along and across the rays.
+
+    Written out: a matrix product may round one corner in two ways, and a ray slip between.
+    """
+    return xy[:, 0] * ray[0] + xy[:, 1] * ray[1], xy[:, 0] * ray[1] - xy[:, 1] * ray[0]
 
 
 def _one_bearing(
-    water: Geometry, points: FloatArray, bearing: float, shore: tuple[FloatArray, FloatArray]
+    shore: _Shore, points: FloatArray, ray: FloatArray, touching: IntArray
 ) -> FloatArray:
-    """Distances along one bearing: x runs along the rays, y across them."""
-    angle = np.radians(bearing)
-    turn = np.array([[np.sin(angle), np.cos(angle)], [np.cos(angle), -np.sin(angle)]]).T
-    here, (a, b) = points @ turn, (end @ turn for end in shore)
-    point, piece = _pieces_at_heights(here[:, 1], a[:, 1], b[:, 1])
-    share = (here[point, 1] - a[piece, 1]) / (b[piece, 1] - a[piece, 1])
-    ahead = a[piece, 0] + share * (b[piece, 0] - a[piece, 0]) - here[point, 0]
+    """Distances along one bearing, pieces that a point lies on left out; inf: nothing ahead."""
+    here, height = _turned(points - shore.origin, ray)
+    (a, a_height), (b, b_height) = _turned(shore.start, ray), _turned(shore.end, ray)
+    order = np.argsort(height, kind="stable")
+    low, high = np.minimum(a_height, b_height), np.maximum(a_height, b_height)
+    # a piece holds its lower end only, so a ray through a corner meets one piece there, not both
+    first = np.searchsorted(height[order], low, side="left")
+    count = np.searchsorted(height[order], high, side="left") - first
+    own = np.sort(touching[0] * len(low) + touching[1])
+    on_shore = np.zeros(len(points), dtype=bool)
+    on_shore[touching[0]] = True
     nearest = np.full(len(points), np.inf)
-    beyond = ahead > _ON_SHORE_M
-    np.minimum.at(nearest, point[beyond], ahead[beyond])
-    on_shore = np.unique(point[np.abs(ahead) <= _ON_SHORE_M])
-    if on_shore.size:
-        step = _AHEAD_M * np.array([np.sin(angle), np.cos(angle)])
-        away = on_shore[~inside(water, points[on_shore] + step)]
-        nearest[away] = 0.0
-    nearest[np.isinf(nearest)] = 0.0  # on the very tip of a shore: nothing lies ahead
+    for block in _blocks(count):
+        within, piece = _spread(count[block], block.start)
+        point = order[first[piece] + within]
+        share = (height[point] - a_height[piece]) / (b_height[piece] - a_height[piece])
+        ahead = a[piece] + share * (b[piece] - a[piece]) - here[point]
+        meets = ahead > 0
+        asked = np.flatnonzero(meets & on_shore[point])
+        meets[asked] = ~np.isin(point[asked] * len(low) + piece[asked], own)
+        np.minimum.at(nearest, point[meets], ahead[meets])
     return nearest
 
 
-def _pieces_at_heights(
-    height: FloatArray, low_end: FloatArray, high_end: FloatArray
-) -> tuple[IntArray, IntArray]:
-    """Pairs of point and piece of shore at one height; a piece holds its lower end only."""
-    order = np.argsort(height, kind="stable")
-    sorted_height = height[order]
-    low, high = np.minimum(low_end, high_end), np.maximum(low_end, high_end)
-    first = np.searchsorted(sorted_height, low, side="left")
-    count = np.searchsorted(sorted_height, high, side="left") - first
-    piece = np.repeat(np.arange(len(low)), count)
+def _blocks(count: IntArray) -> list[slice]:
+    """Cut the pieces of shore so that no block has many more pairs than `_PAIRS`."""
+    block = np.cumsum(count) // _PAIRS
+    cuts = np.flatnonzero(np.diff(block)) + 1
+    return [slice(*ends) for ends in pairwise([0, *cuts.tolist(), len(count)])]
+
+
+def _spread(count: IntArray, start: int) -> tuple[IntArray, IntArray]:
+    """Running number within its piece, and the piece, of every pair."""
     within = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
-    return order[np.repeat(first, count) + within], piece
+    return within, np.repeat(np.arange(start, start + len(count)), count)
+
+
+def _stop_at_once(  # noqa: PLR0913, PLR0917 - one ray's start, its shore and its result
+    water: Geometry,
+    shore: _Shore,
+    points: FloatArray,
+    ray: FloatArray,
+    on_shore: IntArray,
+    fetch: FloatArray,
+) -> None:
+    """Set the fetch of points on the shore to 0 in place where the ray does not enter the water."""
+    index = np.unique(on_shore)
+    if not index.size:
+        return
+    step = points[index] + _AHEAD_M * ray
+    wet = inside(water, step)
+    wet[_touching(shore, step, _ALONG_M)[0]] = False
+    fetch[index[~wet]] = 0.0
 
 
 def mean_depths(
@@ -107,9 +181,11 @@ def mean_depths(
 ) -> FloatArray:
     """Return the mean depth along each ray.
 
-    The surface is read once on a grid of at most 128 cells a side, and the rays look their samples
-    up there: within a few per cent of the mean along the ray itself, which is finer than the laws
-    of waves that take it.
+    The surface is read once at the nodes of a square grid, 256 along the longer side of the water
+    (but no closer than 1 m), with the shore's depth on the land beside it. Linear between nodes,
+    it fills cells a quarter as wide, where each ray looks up 24 places: within some 2 % of the mean
+    along the ray itself on a bed that is smooth over a few nodes. A ray shorter than two spacings
+    asks the surface itself, at 4 places.
 
     Parameters
     ----------
@@ -120,7 +196,7 @@ def mean_depths(
     bearings_deg : array_like, shape [k]
         True bearings [deg].
     fetch_m : array_like, shape [n, k]
-        Lengths of the rays [m].
+        Lengths of the rays [m], as `fetch_lengths` gives them.
 
     Returns
     -------
@@ -128,43 +204,87 @@ def mean_depths(
         Depth [m] at the soundings' level, over what has been sounded; NaN where nothing has.
     """
     points = np.asarray(points_xy, dtype=np.float64).reshape(-1, 2)
-    fetch = np.asarray(fetch_m, dtype=np.float64)
-    angle = np.radians(np.asarray(bearings_deg, dtype=np.float64))
-    grid = _DepthGrid(surface)
-    share = (np.arange(_SAMPLES) + 0.5) / _SAMPLES
+    bearings = np.asarray(bearings_deg, dtype=np.float64).reshape(-1)
+    fetch = np.asarray(fetch_m, dtype=np.float64).reshape(len(points), len(bearings))
+    grid = _DepthGrid.read(surface)
     mean = np.empty(fetch.shape)
-    for k, (east, north) in enumerate(zip(np.sin(angle), np.cos(angle), strict=True)):
-        along = fetch[:, k, None] * share
-        depth = grid.at(points[:, 0, None] + along * east, points[:, 1, None] + along * north)
-        known = ~np.isnan(depth)
-        count = known.sum(axis=1)
-        total = np.where(known, depth, 0.0).sum(axis=1)
-        mean[:, k] = np.divide(total, count, out=np.full(len(points), np.nan), where=count > 0)
+    for k, bearing in enumerate(bearings):
+        ray = _heading(bearing)
+        short = fetch[:, k] < _SHORT_NODES * grid.node_m
+        for first in range(0, len(points), _CHUNK):
+            some = first + np.flatnonzero(~short[first : first + _CHUNK])
+            xy = _along(points[some], ray, fetch[some, k], _SAMPLES)
+            mean[some, k] = _mean_known(grid.at(xy))
+        xy = _along(points[short], ray, fetch[short, k], _SHORT_SAMPLES)
+        mean[short, k] = _mean_known(surface.at_wet(xy.reshape(-1, 2)).reshape(xy.shape[:2]))
     return mean
 
 
+def _along(points: FloatArray, ray: FloatArray, fetch: FloatArray, samples: int) -> FloatArray:
+    """Places along each ray, in the middles of equal parts; [n, samples, 2]."""
+    share = (np.arange(samples) + 0.5) / samples
+    xy: FloatArray = points[:, None, :] + (fetch[:, None] * share)[:, :, None] * ray
+    return xy
+
+
+def _mean_known(depth: FloatArray) -> FloatArray:
+    """Mean of each row over what is known."""
+    known = ~np.isnan(depth)
+    count = known.sum(axis=1)
+    total = np.where(known, depth, 0.0).sum(axis=1)
+    mean: FloatArray = np.divide(total, count, out=np.full(len(depth), np.nan), where=count > 0)
+    return mean
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class _DepthGrid:
-    """The depth surface read at the middles of square cells."""
+    """The depth surface, read at the nodes of a square grid, on cells a quarter as wide."""
 
-    def __init__(self, surface: DepthSurface) -> None:
+    corner: FloatArray
+    node_m: float
+    depth_m: FloatArray  # [rows, columns], of the cells; NaN where it is not known
+
+    @classmethod
+    def read(cls, surface: DepthSurface) -> "_DepthGrid":
         west, south, east, north = surface.water.bounds
-        self._cell = max(east - west, north - south) / _CELLS
-        self._corner = np.array([west, south])
-        columns, rows = (
-            int(np.ceil(side / self._cell)) + 1 for side in (east - west, north - south)
-        )
-        x = west + (np.arange(columns) + 0.5) * self._cell
-        y = south + (np.arange(rows) + 0.5) * self._cell
-        xy = np.column_stack([grid.ravel() for grid in np.meshgrid(x, y)])
-        depth = np.full(len(xy), np.nan)
+        node_m = max(_FINEST_M, max(east - west, north - south) / (_NODES - 1))
+        columns, rows = (int(side / node_m) + 2 for side in (east - west, north - south))
+        x, y = west + node_m * np.arange(columns), south + node_m * np.arange(rows)
+        xy = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)
         wet = inside(surface.water, xy)
-        depth[wet] = surface.at_wet(xy[wet])
-        self._depth = depth.reshape(rows, columns)
+        read = np.full(len(xy), np.nan)
+        read[wet] = surface.at_wet(xy[wet])
+        depth, water = read.reshape(rows, columns), wet.reshape(rows, columns)
+        # the shore's own depth on the land beside it, but not where nobody has sounded off it
+        beside = _near(water & ~np.isnan(depth)) & ~_near(water & np.isnan(depth))
+        depth[~water & beside] = surface.shore_depth_m
+        known = ~np.isnan(depth)
+        weight = _finer(known.astype(np.float64))
+        total = _finer(np.where(known, depth, 0.0))
+        fine = np.divide(total, weight, out=np.full(total.shape, np.nan), where=weight >= _KNOWN)
+        return cls(corner=np.array([west, south]), node_m=node_m, depth_m=fine)
 
-    def at(self, x: FloatArray, y: FloatArray) -> FloatArray:
-        """Depth of the cells that points lie in; NaN on land and where nobody has sounded."""
-        column = ((x - self._corner[0]) / self._cell).astype(np.int64)
-        row = ((y - self._corner[1]) / self._cell).astype(np.int64)
-        rows, columns = self._depth.shape
-        depth: FloatArray = self._depth[np.clip(row, 0, rows - 1), np.clip(column, 0, columns - 1)]
+    def at(self, xy: FloatArray) -> FloatArray:
+        """Depth of the cells that places lie in."""
+        place = ((xy - self.corner) * (_FINER / self.node_m)).astype(np.int64)
+        rows, columns = self.depth_m.shape
+        row, column = np.clip(place[..., 1], 0, rows - 1), np.clip(place[..., 0], 0, columns - 1)
+        depth: FloatArray = self.depth_m[row, column]
         return depth
+
+
+def _finer(nodes: FloatArray) -> FloatArray:
+    """Linear between nodes, both ways, at the middles of cells a quarter as wide."""
+    share = (np.arange(_FINER) + 0.5) / _FINER
+    for _ in range(2):
+        between = nodes[:-1, None] * (1 - share)[:, None] + nodes[1:, None] * share[:, None]
+        nodes = between.reshape(-1, nodes.shape[1]).T
+    return nodes
+
+
+def _near(mask: BoolArray) -> BoolArray:
+    """True at a node and at the eight around each that is True."""
+    wide = np.pad(mask, 1)
+    tall = wide[:, :-2] | wide[:, 1:-1] | wide[:, 2:]
+    near: BoolArray = tall[:-2] | tall[1:-1] | tall[2:]
+    return near

@@ -101,6 +101,7 @@ def _told(one: AssessedFloat, assessment: Assessment) -> dict[str, Any]:
         "rows": _rig_rows(one, assessment),
         "floatRows": _float_rows(one, assessment),
         "tiles": _tiles(one, units),
+        "rings": _rings(one, units),
         "side": _side(one, assessment),
         "cautions": [c.key for c in cautions_for_float(one, assessment)],
     }
@@ -144,6 +145,18 @@ def _tiles(one: AssessedFloat, units: Units) -> list[list[str]]:
         ["Swings", "not known" if radius is None else length_text(radius, units, rounding="up")],
         ["Depth", "not known" if depth is None else measure_text(depth, units)],
         ["Blocks", blocks],
+    ]
+
+
+def _rings(one: AssessedFloat, units: Units) -> list[str]:
+    """Radii of the circles at low and high water and of the walk circle; blank where none."""
+    low, _, high = one.swing_radius_m
+    if low is None or one.verdict is None:
+        return []
+    return [
+        length_text(low, units, rounding="up"),
+        "" if high is None else length_text(high, units, rounding="up"),
+        measure_text(one.walk_radius_m, units) if one.walk_radius_m else "",
     ]
 
 

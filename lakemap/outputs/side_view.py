@@ -79,11 +79,15 @@ def side_view_svg(view: SideView, *, units: Units) -> str:
             f'<rect x="{x0 - 13:.1f}" y="{_BED - 8:g}" width="26" height="14" fill="{INK}"/>',
             f'<rect x="{x1 - 9:.1f}" y="{sy - 13:.1f}" width="18" height="13" fill="#fff"'
             f' stroke="{INK}" stroke-width="1.6"/>',
-            _text("primary", x0 - 13, _BED + 20, "start", bold=True),
-            _text("secondary", x1, _BED + 20, "middle", bold=True),
-            _text(f"ground chain {measure_text(view.ground_m, units)}", (x0 + x1) / 2, _BED + 36),
-            _text(f"riser {measure_text(view.riser_m, units)}", hx + 14, (_BED + top) / 2, "start"),
-            _text(f"{measure_text(normal, units)} deep", x0 + 4, (_BED + top) / 2, "start"),
+            words_svg("primary", x0 - 13, _BED + 20, "start", bold=True),
+            words_svg("secondary", x1, _BED + 20, "middle", bold=True),
+            words_svg(
+                f"ground chain {measure_text(view.ground_m, units)}", (x0 + x1) / 2, _BED + 36
+            ),
+            words_svg(
+                f"riser {measure_text(view.riser_m, units)}", hx + 14, (_BED + top) / 2, "start"
+            ),
+            words_svg(f"{measure_text(normal, units)} deep", x0 + 4, (_BED + top) / 2, "start"),
             "</svg>",
         ]
     )
@@ -100,7 +104,25 @@ def _water_line(depth: float, name: str, k: float, *, at_left: bool) -> str:
     )
 
 
-def _text(words: str, x: float, y: float, anchor: str = "middle", *, bold: bool = False) -> str:
+def words_svg(words: str, x: float, y: float, anchor: str = "middle", *, bold: bool = False) -> str:
+    """Return words on a picture, escaped.
+
+    Parameters
+    ----------
+    words : str
+        Text.
+    x, y : float
+        Where their line stands [px].
+    anchor : {'start', 'middle', 'end'}
+        Which part of them stands there.
+    bold : bool
+        True for what counts.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
     weight = ' font-weight="600"' if bold else ""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" font-size="12" text-anchor="{anchor}" fill="{INK}"{weight}>'

@@ -100,7 +100,7 @@ def _changes(sized: Sized, i: int) -> list[str]:
         more = cluster.practice_blocks[i] - cluster.blocks[i]
         if more > 0 and not cluster.enough_practice[i]:
             said.append(
-                f"{_blocks(int(more))} more in the {name} would make it as practice has it."
+                f"{_more_blocks(int(more))} in the {name} would make it as practice has it."
             )
     said += _weight_change(sized, i)
     return said
@@ -132,10 +132,10 @@ def _more_weight(sized: Sized, i: int, more_n: float, unit_n: float, words: str)
     if not math.isfinite(more_n):
         return f"No weight {goal}: soft mud gives no friction to count on."
     if unit_n > 0 and not np.isnan(sized.rigs.primary.blocks[i]):
-        return f"{_blocks(math.ceil(more_n / unit_n - 1e-9))} more in the primary {goal}."
+        return f"{_more_blocks(math.ceil(more_n / unit_n - 1e-9))} in the primary {goal}."
     weight = weight_text(more_n, sized.question.settings.units, rounding="up")
     return f"{weight} more in the primary, weighed in water, {goal}."
 
 
-def _blocks(count: int) -> str:
-    return f"{count} block{'' if count == 1 else 's'}"
+def _more_blocks(count: int) -> str:
+    return f"{count} more block{'' if count == 1 else 's'}"

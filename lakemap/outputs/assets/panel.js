@@ -66,8 +66,8 @@ function windWords(f) {
   return near ? `In one steady wind, floats ${f.id} and ${near.against} never come nearer than ${near.wind}.` : '';
 }
 
-function pairs(rows) {
-  return el('table', { class: 'pairs' }, el('tbody', {}, ...rows.map(([name, value, note, total]) => el('tr', { class: total ? 'total' : '' },
+function pairs(rows, look = '') {
+  return el('table', { class: `pairs ${look}` }, el('tbody', {}, ...rows.map(([name, value, note, total]) => el('tr', { class: total ? 'total' : '' },
     el('td', { text: name }),
     el('td', {}, el('b', { text: value }), note ? el('small', { class: /^(designed|assumed)$/.test(note) ? 'tag' : '', text: note }) : null)))));
 }
@@ -77,14 +77,12 @@ const verdictBox = (f) => el('div', { class: `verdict v-${f.verdict}` }, mark(f.
 
 const tiles = (f) => el('div', { class: 'tiles' }, ...f.tiles.map(([name, value]) => el('div', {}, el('small', { text: name }), el('b', { text: value }))));
 
-// What the rings of the picture from above are; lengths rounded up, as a swing is.
+// What the rings of the picture from above are.
 function ringsNote(f) {
-  if (f.radii[0] === null || f.verdict === 'retired') return null;
-  const up = (metres) => (US ? `${(Math.ceil((metres / FOOT) * 10 - 1e-4) / 10).toFixed(1)} ft` : `${(Math.ceil(metres * 100 - 1e-4) / 100).toFixed(2)} m`);
-  const said = [`Outer ring: low water, ${up(f.radii[0])} from the primary.`];
-  if (f.radii[2] !== null) said.push(`Dotted ring: high water, ${up(f.radii[2])}.`);
-  if (f.walk) said.push(`Dashed ring: where the secondary may lie, ${up(f.walk)}.`);
-  return el('p', { class: 'note', text: said.join(' ') });
+  const [low, high, walk] = f.rings;
+  const said = [low ? `Outer ring: low water, ${low} from the primary.` : '', high ? `Dotted ring: high water, ${high}.` : '',
+    walk ? `Dashed ring: where the secondary may lie, ${walk}.` : ''];
+  return low ? el('p', { class: 'note', text: said.filter(Boolean).join(' ') }) : null;
 }
 
 function fromAbove(f, look) {

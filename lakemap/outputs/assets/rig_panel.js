@@ -16,7 +16,7 @@ function loads(f) {
     [`Snatch of a ${heightWords(get('wake_height'))} wake`, get('wake_snatch') === null ? 'not known' : up('wake_snatch')],
     ['Highest pull in the line', get('peak') === null ? 'not known' : up('peak'), '', true],
   ].filter(Boolean);
-  return [el('h3', { text: 'Loads in the storm' }), pairs(rows),
+  return [el('h3', { text: 'Loads in the storm' }), pairs(rows, 'figures'),
     el('p', { class: 'note', text: 'Storm and wake are separate cases: the worse counts, never their sum. Snatches are upper bounds: no damping is counted.' })];
 }
 
@@ -85,5 +85,5 @@ function floatItself(f) {
     [`Tilt with ${people(Math.ceil(DATA.people / 2))} there`, get('heel') === null ? 'the edge goes under' : `${get('heel').toFixed(1)}°`],
     ['Metacentric height', get('gm') === null ? 'not known' : heightWords(get('gm'))],
     ['Heaves by itself in', get('heave_period') === null ? 'not known' : `${get('heave_period').toFixed(1)} s`],
-  ])];
+  ], 'figures')];
 }

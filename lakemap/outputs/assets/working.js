@@ -48,12 +48,12 @@ function workedStep(f, step) {
   const of = about < 0 ? '' : `, ${WORK.about[slotValue(f, about)]}`;
   const within = inside < 0 || slotValue(f, inside) === 1;
   return el('div', { class: 'worked' },
-    el('p', { class: 'head' }, el('b', { text: name + of }), el('b', { class: 'figure', text: quantity(number, unit) })),
+    el('p', { class: 'named' }, el('b', { text: name + of }), el('b', { class: 'figure', text: quantity(number, unit) })),
     el('p', { class: 'formula', text: words }),
     el('p', {}, ...terms.flatMap(([sign, what, termUnit, slot], k) => [k ? '; ' : '',
       el('i', { text: sign }), ` = ${quantity(slotValue(f, slot), termUnit)}, ${what}`])),
     el('p', { class: 'source' }, WORK.sources[source],
-      WORK.sources[valid] ? el('span', { class: within ? '' : 'outside', text: ` ${within ? 'Range' : 'Outside its range'}: ${WORK.sources[valid]}.` }) : null));
+      WORK.sources[valid] ? el('span', { class: within ? '' : 'outside', text: `. ${within ? 'Range' : 'Outside its range'}: ${WORK.sources[valid]}.` }) : null));
 }
 
 function workingPart(f) {

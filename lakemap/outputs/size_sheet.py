@@ -1,0 +1,203 @@
+"""One float's sizing as one picture: side views, pull and reach, open water, the main figures."""
+
+import textwrap
+from html import escape
+from typing import Final
+
+from lakemap.basis.wording import figure, force_text, length_text, measure_text, speed_text
+from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.pull_plot import pull_plot_svg
+from lakemap.outputs.rose import rose_says, rose_svg
+from lakemap.outputs.side_view import INK, SideView, side_view_svg
+from lakemap.outputs.storm_view import storm_view_svg
+from lakemap.sizing.records import RigPictures
+
+_WIDTH: Final = 820
+_HALF: Final = 390
+_GAP: Final = 16
+_LETTERS: Final = 112  # in a line across the sheet
+_LEVELS: Final = ("low", "normal", "high")
+
+
+def size_sheet_svg(one: AssessedFloat, assessment: Assessment) -> str:
+    """Return the sizing of one float as a standalone SVG; its owner is not on it.
+
+    Parameters
+    ----------
+    one : AssessedFloat
+        Of the assessment.
+    assessment : Assessment
+        Of the field.
+
+    Returns
+    -------
+    str
+        SVG; what is not known is left out.
+    """
+    at = [other.at for other in assessment.floats].index(one.at)
+    pictures = assessment.rig_pictures()[at]
+    sheet = _Sheet()
+    sheet.words(f"Float {one.record.float_id}", size=26, bold=True)
+    sheet.words(_under(one, assessment))
+    sheet.pair(*_views(one, assessment, pictures))
+    sheet.pair(*_levels(one, assessment, pictures))
+    units = assessment.field.settings.units
+    # an outline that is only a guess has no open water worth drawing
+    rose = None if assessment.field.lake_is_rough else pictures.rose
+    sheet.pair(
+        None
+        if pictures.curve is None
+        else ("Pull and reach, normal water", pull_plot_svg(pictures.curve, units=units)),
+        None
+        if rose is None
+        else (
+            "Open water around it",
+            rose_svg(rose, assessment.water, (one.x_m, one.y_m), units=units),
+        ),
+    )
+    if rose is not None:
+        sheet.words(rose_says(rose, units))
+    for text in _figures(one, assessment):
+        sheet.words(text)
+    sheet.words("Local codes, permits and licensed practice decide.", bold=True)
+    return sheet.svg(f"The sizing of float {one.record.float_id}")
+
+
+class _Sheet:
+    """Pictures and lines of text, from top to bottom."""
+
+    def __init__(self) -> None:
+        self._y = 20.0
+        self._parts: list[str] = []
+
+    def words(self, text: str, *, size: int = 13, bold: bool = False) -> None:
+        """Add a paragraph."""
+        weight = ' font-weight="700"' if bold else ""
+        for line in textwrap.wrap(text, _LETTERS * 13 // size):
+            self._y += size + 6
+            self._parts.append(
+                f'<text x="{_GAP}" y="{self._y:g}" font-size="{size}" fill="{INK}"{weight}>'
+                f"{escape(line)}</text>"
+            )
+
+    def pair(self, *pictures: tuple[str, str] | None) -> None:
+        """Add pictures side by side, each under its title."""
+        shown = [picture for picture in pictures if picture is not None]
+        if not shown:
+            return
+        self._y += 26
+        tallest = 0.0
+        for k, (title, svg) in enumerate(shown):
+            x = _GAP + k * (_HALF + _GAP)
+            width, height = _box(svg)
+            scaled = height * _HALF / width
+            tallest = max(tallest, scaled)
+            self._parts.append(
+                f'<text x="{x}" y="{self._y:g}" font-size="14" font-weight="700" fill="{INK}">'
+                f"{escape(title)}</text>"
+            )
+            place = f'<svg x="{x}" y="{self._y + 8:g}" width="{_HALF}" height="{scaled:.1f}"'
+            self._parts.append(svg.replace("<svg", place, 1))
+        self._y += tallest + 12
+
+    def svg(self, label: str) -> str:
+        """Return the whole."""
+        height = self._y + 20
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH} {height:g}"'
+            f' width="{_WIDTH}" height="{height:g}" role="img" font-family="system-ui, sans-serif"'
+            f' aria-label="{escape(label)}"><rect width="{_WIDTH}" height="{height:g}"'
+            f' fill="#fff"/>{"".join(self._parts)}</svg>\n'
+        )
+
+
+def _box(svg: str) -> tuple[float, float]:
+    """Width and height of a picture, from its view box."""
+    _, _, width, height = svg.partition('viewBox="')[2].partition('"')[0].split()
+    return float(width), float(height)
+
+
+def _under(one: AssessedFloat, assessment: Assessment) -> str:
+    settings = assessment.field.settings
+    units, storm = settings.units, one.sizing.storm
+    deck = " by ".join(
+        length_text(side, units) for side in (one.record.length_m, one.record.width_m)
+    )
+    parts = [
+        f"deck {deck}",
+        "" if one.riser_m is None else f"riser {measure_text(one.riser_m, units)}",
+        "" if one.ground_m is None else f"ground chain {measure_text(one.ground_m, units)}",
+        "" if storm.wind_m_s is None else f"storm {speed_text(storm.wind_m_s, units)}",
+        settings.name,
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+def _view(one: AssessedFloat, level: int) -> SideView | None:
+    depths = one.depth_m
+    if None in depths or None in (one.hook_depth_m, one.riser_m, one.ground_m):
+        return None
+    low, _, high = (value or 0.0 for value in depths)
+    float_ = one.sizing.float
+    return SideView(
+        depth_m=(low, depths[level] or 0.0, high),
+        hook_depth_m=one.hook_depth_m or 0.0,
+        riser_m=one.riser_m or 0.0,
+        ground_m=one.ground_m or 0.0,
+        deck_m=max(one.record.length_m, one.record.width_m),
+        draft_m=float_.draft_m,
+        height_m=float_.draft_m + float_.freeboard_m,
+    )
+
+
+def _storm_at(
+    one: AssessedFloat, assessment: Assessment, pictures: RigPictures, level: int
+) -> tuple[str, str] | None:
+    view, state = _view(one, level), pictures.storm[level]
+    if view is None or state is None:
+        return None
+    svg = storm_view_svg(
+        view,
+        state,
+        wave_m=one.sizing.storm.wave_height_max_m or 0.0,
+        mean_n=one.sizing.loads_n.mean or 0.0,
+        units=assessment.field.settings.units,
+    )
+    return f"From the side, storm, {_LEVELS[level]} water", svg
+
+
+def _views(
+    one: AssessedFloat, assessment: Assessment, pictures: RigPictures
+) -> tuple[tuple[str, str] | None, ...]:
+    view = _view(one, 1)
+    calm = None
+    if view is not None:
+        svg = side_view_svg(view, units=assessment.field.settings.units)
+        calm = ("From the side, calm, normal water", svg)
+    return calm, _storm_at(one, assessment, pictures, 1)
+
+
+def _levels(
+    one: AssessedFloat, assessment: Assessment, pictures: RigPictures
+) -> tuple[tuple[str, str] | None, ...]:
+    return tuple(_storm_at(one, assessment, pictures, level) for level in (0, 2))
+
+
+def _figures(one: AssessedFloat, assessment: Assessment) -> list[str]:
+    """Loads, weakest part, the three answers and the cautions."""
+    units, loads, sizing = assessment.field.settings.units, one.sizing.loads_n, one.sizing
+    answers = assessment.answers(one)
+    said = []
+    if loads.mean is not None and loads.peak is not None:
+        weak = next((p for p in sizing.line.parts if p.name == sizing.line.weak_link), None)
+        part = ""
+        if weak is not None and weak.used is not None:
+            share = figure(100 * weak.used, digits=0, rounding="up")
+            part = f"; weakest part {weak.name} {weak.size}, {share} % of its working strength used"
+        said.append(
+            f"Steady pull {force_text(loads.mean, units, rounding='up')}, highest pull"
+            f" {force_text(loads.peak, units, rounding='up')}, an upper bound{part}."
+        )
+    said += [f"By practice: {answers.practice}", f"Lying on the bed: {answers.unburied}"]
+    said.append(f"Settled in: {answers.buried}")
+    return [*said, *sizing.cautions]
