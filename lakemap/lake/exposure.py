@@ -184,8 +184,8 @@ def mean_depths(
     The surface is read once at the nodes of a square grid, 256 along the longer side of the water
     (but no closer than 1 m), with the shore's depth on the land beside it. Linear between nodes,
     it fills cells a quarter as wide, where each ray looks up 24 places: within some 2 % of the mean
-    along the ray itself on a bed that is smooth over a few nodes. A ray shorter than two spacings
-    asks the surface itself, at 4 places.
+    along the ray itself, or a few cm in the shallows, on a bed that is smooth over a few nodes. A
+    ray shorter than two spacings asks the surface itself, at 4 places.
 
     Parameters
     ----------
