@@ -31,7 +31,7 @@ def star(rng, corners=60, islands=4):
 
 def in_water(rng, lake, count, off_m=0.01):
     west, south, east, north = lake.bounds
-    xy = rng.uniform((west, south), (east, north), (50 * count, 2))
+    xy = rng.uniform((west, south), (east, north), (max(300, 2 * count), 2))
     good = shapely.contains_xy(lake, xy) & (
         shapely.distance(shapely.points(xy), lake.boundary) > off_m
     )
