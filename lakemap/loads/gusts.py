@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 from lakemap.basis.errors import RangeError
 from lakemap.basis.published import exact
 from lakemap.basis.quantities import FOOT_M, MILE_PER_HOUR_M_S
-from lakemap.basis.records import FloatArray
+from lakemap.basis.records import BoolArray, FloatArray
 from lakemap.basis.working import Formula, Term
 
 _CEM: Final = "Coastal Engineering Manual, EM 1110-2-1100, part II ch. 2, 2003"
@@ -41,14 +41,14 @@ def speed_ratio(seconds: ArrayLike) -> FloatArray:
     Raises
     ------
     RangeError
-        If a time is outside the curve.
+        If a time is outside the curve; names each.
     """
     t = np.asarray(seconds, dtype=np.float64)
-    if not ((t >= 1) & (t <= _LONGEST_S)).all():
-        raise RangeError(f"averaging times must lie between 1 and 36,000 s ({_CEM}, fig. II-2-1)")
+    rule = f"s: averaging times must lie between 1 and 36,000 s ({_CEM}, fig. II-2-1)"
+    _refuse(t, (t >= 1) & (t <= _LONGEST_S), rule)
     short = np.maximum(1.0, 1.277 + 0.296 * np.tanh(0.9 * np.log10(45 / t)))
     long_ = np.minimum(1.0, 1.5334 - 0.15 * np.log10(t))
-    return np.where(t < HOUR_S, short, long_)
+    return np.where(t <= HOUR_S, short, long_)
 
 
 def gust_from_mean(
@@ -69,10 +69,14 @@ def gust_from_mean(
     -------
     ndarray
         Wind [m/s].
+
+    Raises
+    ------
+    RangeError
+        If a wind is negative or not finite, or a time outside the curve; names each.
     """
-    gust: FloatArray = np.asarray(wind_m_s, dtype=np.float64) * (
-        speed_ratio(gust_s) / speed_ratio(mean_s)
-    )
+    wind = _wind(wind_m_s)
+    gust: FloatArray = wind * (speed_ratio(gust_s) / speed_ratio(mean_s))
     return gust
 
 
@@ -90,10 +94,15 @@ def fastest_mile_s(wind_m_s: ArrayLike) -> FloatArray:
     -------
     ndarray
         Averaging time [s].
+
+    Raises
+    ------
+    RangeError
+        If a wind is not above 0; names each.
     """
-    seconds: FloatArray = HOUR_S / (
-        np.asarray(wind_m_s, dtype=np.float64) / MILE_PER_HOUR_M_S.value
-    )
+    wind = np.asarray(wind_m_s, dtype=np.float64)
+    _refuse(wind, np.isfinite(wind) & (wind > 0), f"m/s: need a wind above 0 ({_CEM})")
+    seconds: FloatArray = HOUR_S / (wind / MILE_PER_HOUR_M_S.value)
     return seconds
 
 
@@ -122,18 +131,34 @@ def to_ten_metres(
     Raises
     ------
     RangeError
-        If a height is not above the ground, or not above the roughness.
+        If a height is not above 0 and the roughness, the roughness not between 0 and 10 m, or a
+        wind is negative; names each.
     """
     z = np.asarray(height_m, dtype=np.float64)
-    if not (z > (roughness_m or 0.0)).all():
-        raise RangeError(f"height {z.min():g} m: must be above 0 and the roughness ({_CEM})")
+    if roughness_m is not None and not 0 < roughness_m < 10:  # noqa: PLR2004 - the height sought
+        raise RangeError(f"roughness {roughness_m:g} m: must lie between 0 and 10 m ({_CEM})")
+    rule = f"m: a height must be above 0 and the roughness ({_CEM})"
+    _refuse(z, np.isfinite(z) & (z > (roughness_m or 0.0)), rule)
     ratio = (
         (10 / z) ** SEVENTH.value
         if roughness_m is None
         else np.log(10 / roughness_m) / np.log(z / roughness_m)
     )
-    wind: FloatArray = np.asarray(wind_m_s, dtype=np.float64) * ratio
+    wind: FloatArray = _wind(wind_m_s) * ratio
     return wind
+
+
+def _wind(wind_m_s: ArrayLike) -> FloatArray:
+    wind = np.asarray(wind_m_s, dtype=np.float64)
+    _refuse(wind, np.isfinite(wind) & (wind >= 0), f"m/s: need a wind of 0 or more ({_CEM})")
+    return wind
+
+
+def _refuse(values: FloatArray, sound: BoolArray, why: str) -> None:
+    """Raise for every element that is not sound."""
+    wrong = np.flatnonzero(~sound)
+    if wrong.size:
+        raise RangeError("\n".join(f"[{i}] {values.flat[i]:g} {why}" for i in wrong))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,17 +228,26 @@ def wind_setup(wind_m_s: ArrayLike, *, fetch_m: ArrayLike, depth_m: ArrayLike) -
 
     Parameters
     ----------
-    wind_m_s, fetch_m, depth_m : array_like
-        Wind [m/s], fetch [m] and mean depth [m], > 0.
+    wind_m_s, fetch_m : array_like
+        Wind [m/s] and fetch [m], >= 0.
+    depth_m : array_like
+        Mean depth [m], > 0.
 
     Returns
     -------
     ndarray
         Height [m].
+
+    Raises
+    ------
+    RangeError
+        If a number is outside its range; names each.
     """
-    mph = np.asarray(wind_m_s, dtype=np.float64) / MILE_PER_HOUR_M_S.value
-    miles = np.asarray(fetch_m, dtype=np.float64) / (5280 * FOOT_M.value)
-    feet = np.asarray(depth_m, dtype=np.float64) / FOOT_M.value
+    fetch, depth = (np.asarray(value, dtype=np.float64) for value in (fetch_m, depth_m))
+    _refuse(fetch, np.isfinite(fetch) & (fetch >= 0), "m: need a fetch of 0 or more")
+    _refuse(depth, depth > 0, "m: need a depth above 0")
+    mph = _wind(wind_m_s) / MILE_PER_HOUR_M_S.value
+    miles, feet = fetch / (5280 * FOOT_M.value), depth / FOOT_M.value
     height: FloatArray = mph**2 * miles / (1400 * feet) * FOOT_M.value
     return height
 

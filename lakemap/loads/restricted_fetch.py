@@ -3,7 +3,7 @@
 Options beside the straight-line fetch, for lakes where the longer arm upwind decides.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -141,7 +141,8 @@ def _closed(bearings: FloatArray, rays: FloatArray) -> tuple[FloatArray, FloatAr
     if gap > np.diff(bearings).max() * (1 + 1e-9):
         return bearings, rays
     turns = bearings + _TURN_DEG * np.array([[-1.0], [0.0], [1.0]])
-    once = np.append(True, np.diff(turns.ravel()) > 0)  # noqa: FBT003 - 0 and 360 are one bearing
+    # 0 and 360 are one bearing
+    once = np.append(True, np.diff(turns.ravel()) > 0)
     return turns.ravel()[once], np.concatenate([rays] * 3, axis=-1)[..., once]
 
 
@@ -271,11 +272,6 @@ def _refuse(values: FloatArray, sound: BoolArray, why: str) -> None:
         raise RangeError("\n".join(f"[{i}] {values.flat[i]:g} {why}" for i in wrong))
 
 
-_TERMS: Final = {
-    "stress_m_s": Term(symbol="U_A", name="wind-stress speed", unit="m/s"),
-    "fetch_m": Term(symbol="F", name="restricted fetch", unit="m"),
-    "off_wind_deg": Term(symbol="φ", name="angle between wind and waves", unit="deg"),
-}
 RESTRICTED_HEIGHT: Final = Formula(
     key="restricted_height",
     name="Significant wave height of a narrow lake",
@@ -283,20 +279,20 @@ RESTRICTED_HEIGHT: Final = Formula(
     words="H = 0.0015 (U²/g) √(g F/U²), U = U_A cos φ",
     unit="m",
     source=_SMITH,
-    terms=_TERMS,
+    terms={
+        "stress_m_s": Term(symbol="U_A", name="wind-stress speed", unit="m/s"),
+        "fetch_m": Term(symbol="F", name="restricted fetch", unit="m"),
+        "off_wind_deg": Term(symbol="φ", name="angle between wind and waves", unit="deg"),
+    },
     law=lambda **given: restricted_wave(**given).height_m,
     valid="deep water; waves within 90° of the wind",
-    holds=lambda off_wind_deg, **_: np.abs(off_wind_deg) < _RIGHT_DEG,
 )
-RESTRICTED_PERIOD: Final = Formula(
+RESTRICTED_PERIOD: Final = replace(
+    RESTRICTED_HEIGHT,
     key="restricted_period",
     name="Peak wave period of a narrow lake",
     symbol="T",
     words="T = 0.3704 (U/g) (g F/U²)^0.28, U = U_A cos φ",
     unit="s",
-    source=_SMITH,
-    terms=_TERMS,
     law=lambda **given: restricted_wave(**given).period_s,
-    valid="deep water; waves within 90° of the wind",
-    holds=lambda off_wind_deg, **_: np.abs(off_wind_deg) < _RIGHT_DEG,
 )

@@ -17,6 +17,7 @@ _SECTOR_DEG: Final = 360.0 / SECTORS
 LEAST_MONTHS = exact(
     36, "months", "Coastal Engineering Manual, part II ch. 8: 3 years at least", ""
 )
+_EULER: Final = 0.577  # Euler's constant as eq. II-8-3 prints it
 _FULL_MONTH: Final = 0.75  # of its hours, ours: a month with fewer may miss its strongest wind
 _MONTHS_IN_SECTOR: Final = 0.75  # of all months, ours: the law counts twelve greatest winds a year
 
@@ -32,6 +33,11 @@ class ReturnWind:
     months: int  # whole ones that were used
     left_out: int  # months with too few hours
 
+    @property
+    def sector_from_deg(self) -> FloatArray:
+        """Bearings of the middles of the sectors [deg], shape [16]."""
+        return _SECTOR_DEG * np.arange(SECTORS)
+
 
 def gumbel_wind(mean_m_s: ArrayLike, *, spread_m_s: ArrayLike, years: ArrayLike) -> FloatArray:
     """Return the wind of a return period from monthly greatest winds.
@@ -44,14 +50,19 @@ def gumbel_wind(mean_m_s: ArrayLike, *, spread_m_s: ArrayLike, years: ArrayLike)
     mean_m_s, spread_m_s : array_like
         Mean U_m and standard deviation s_m of the monthly greatest winds [m/s].
     years : array_like
-        Return period r [years], > 0.
+        Return period r [years], above one month.
 
     Returns
     -------
     ndarray
         Wind [m/s].
+
+    Raises
+    ------
+    RangeError
+        If a return period is not above one month; names each.
     """
-    reduced = np.log(12 * np.asarray(years, dtype=np.float64)) - 0.577
+    reduced = _log_months(years) - _EULER
     wind: FloatArray = np.asarray(mean_m_s) + 0.78 * np.asarray(spread_m_s) * reduced
     return wind
 
@@ -68,19 +79,35 @@ def gumbel_error(spread_m_s: ArrayLike, *, years: ArrayLike, months: ArrayLike) 
     spread_m_s : array_like
         Standard deviation s_m of the monthly greatest winds [m/s].
     years : array_like
-        Return period r [years].
+        Return period r [years], above one month.
     months : array_like
-        How many months N.
+        How many months N, > 0.
 
     Returns
     -------
     ndarray
         Standard error [m/s].
+
+    Raises
+    ------
+    RangeError
+        If a return period is not above one month; names each.
     """
-    log = np.log(12 * np.asarray(years, dtype=np.float64))
-    inner = 0.49 + 0.89 * log + 0.67 * (log - 0.577) ** 2
+    log = _log_months(years)
+    inner = 0.49 + 0.89 * log + 0.67 * (log - _EULER) ** 2
     error: FloatArray = np.asarray(spread_m_s) / np.sqrt(np.asarray(months)) * np.sqrt(inner)
     return error
+
+
+def _log_months(years: ArrayLike) -> FloatArray:
+    """Natural logarithm of the return period in months."""
+    months = 12 * np.asarray(years, dtype=np.float64)
+    wrong = np.flatnonzero(~(np.isfinite(months) & (months > 1)))
+    if wrong.size:
+        named = ", ".join(f"[{i}] {months.flat[i] / 12:g}" for i in wrong)
+        raise RangeError(f"return period {named} years: must be above one month ({_CEM})")
+    log: FloatArray = np.log(months)
+    return log
 
 
 def return_wind(
@@ -88,18 +115,22 @@ def return_wind(
 ) -> ReturnWind:
     """Return the wind that a record of hourly wind reaches once in a number of years.
 
-    Each month's greatest wind, all of them and by sector, then Gumbel's law. A month with less
-    than three quarters of its hours is left out. A fit to the peaks of storms over the whole
-    record would be better where somebody has the time for it.
+    Each month's greatest wind, all of them and by sector, then Gumbel's law. A month with readings
+    in less than three quarters of its hours is left out and counted in `left_out`; 36 whole months
+    are three years' worth, wherever they stand. A record without its stormy season gives too weak a
+    wind. A fit to the peaks of storms over the whole record would be better where somebody has the
+    time for it.
 
     Parameters
     ----------
     time : ndarray of datetime64, shape [m]
-        When.
-    speed_m_s, from_deg : array_like, shape [m]
-        Wind [m/s] and the bearing it comes from [deg]; rows with NaN are left out.
+        When, in any order.
+    speed_m_s : array_like, shape [m]
+        Wind [m/s], >= 0; rows with NaN, or without a time, are left out.
+    from_deg : array_like, shape [m]
+        The bearing it comes from [deg]; a row with NaN counts for all directions only.
     years : float
-        Return period [years], > 0.
+        Return period [years], above one month.
 
     Returns
     -------
@@ -109,16 +140,13 @@ def return_wind(
     Raises
     ------
     RangeError
-        If there are fewer than 36 whole months, or the return period is not above 0.
+        If there are fewer than 36 whole months, a speed is negative, the columns differ in length,
+        or the return period is not above one month.
     """
-    speed = np.asarray(speed_m_s, dtype=np.float64)
-    bearing = np.asarray(from_deg, dtype=np.float64)
-    known = np.isfinite(speed)
+    speed, bearing = _columns(time, speed_m_s, from_deg)
+    known = ~np.isnat(time) & np.isfinite(speed)
     month = time.astype("datetime64[M]").astype(np.int64)
-    months, count = np.unique(month[known], return_counts=True)
-    whole = months[count >= _FULL_MONTH * _hours_expected(time[known], months)]
-    if not years > 0:
-        raise RangeError(f"return period {years:g} years: must be above 0 ({_CEM})")
+    months, whole = _whole_months(time[known])
     if len(whole) < LEAST_MONTHS.value:
         raise RangeError(
             f"the record has {len(whole)} months with enough hours; a return period needs 36"
@@ -126,10 +154,11 @@ def return_wind(
         )
     used = known & np.isin(month, whole)
     greatest = _monthly(month[used], speed[used])
-    sector = np.round(np.nan_to_num(bearing) / _SECTOR_DEG).astype(np.int64) % SECTORS
+    aimed = np.isfinite(bearing)
+    sector = np.round(np.where(aimed, bearing, 0.0) / _SECTOR_DEG).astype(np.int64) % SECTORS
     by_sector = np.full(SECTORS, np.nan)
     for k in range(SECTORS):
-        mine = used & (sector == k) & np.isfinite(bearing)
+        mine = used & (sector == k) & aimed
         found = _monthly(month[mine], speed[mine])
         if len(found) >= _MONTHS_IN_SECTOR * len(whole):
             by_sector[k] = _fit(found, years)
@@ -139,8 +168,22 @@ def return_wind(
         error_m_s=float(gumbel_error(np.std(greatest, ddof=1), years=years, months=len(greatest))),
         sector_speed_m_s=by_sector,
         months=len(whole),
-        left_out=len(months) - len(whole),
+        left_out=months - len(whole),
     )
+
+
+def _columns(
+    time: NDArray[np.datetime64], speed_m_s: ArrayLike, from_deg: ArrayLike
+) -> tuple[FloatArray, FloatArray]:
+    speed = np.asarray(speed_m_s, dtype=np.float64)
+    bearing = np.asarray(from_deg, dtype=np.float64)
+    if not len(time) == len(speed) == len(bearing):
+        raise RangeError(f"{len(time)} times, {len(speed)} winds, {len(bearing)} bearings")
+    wrong = np.flatnonzero(speed < 0)
+    if wrong.size:
+        named = "\n".join(f"[{i}] {speed[i]:g} m/s" for i in wrong)
+        raise RangeError(f"{named}\na wind is 0 or more ({_CEM})")
+    return speed, bearing
 
 
 def _fit(greatest: FloatArray, years: float) -> float:
@@ -157,14 +200,17 @@ def _monthly(month: NDArray[np.int64], speed: FloatArray) -> FloatArray:
     return greatest
 
 
-def _hours_expected(time: NDArray[np.datetime64], months: NDArray[np.int64]) -> FloatArray:
-    """How many readings a whole month would have, at the record's own step."""
-    steps = np.diff(np.sort(time)).astype("timedelta64[s]").astype(np.float64)
-    step_s = float(np.median(steps[steps > 0])) if (steps > 0).any() else 3600.0
-    start = months.astype("datetime64[M]")
-    seconds = (start + 1).astype("datetime64[s]") - start.astype("datetime64[s]")
-    expected: FloatArray = seconds.astype(np.float64) / step_s
-    return expected
+def _whole_months(time: NDArray[np.datetime64]) -> tuple[int, NDArray[np.int64]]:
+    """How many months there are, and which of them are whole at the record's own step.
+
+    Readings closer than an hour count once an hour: a record may be denser in some years.
+    """
+    hour = np.unique(time.astype("datetime64[h]"))
+    step = float(np.median(np.diff(hour).astype(np.float64))) if len(hour) > 1 else 1.0
+    months, count = np.unique(hour.astype("datetime64[M]"), return_counts=True)
+    hours = (months + 1).astype("datetime64[h]") - months.astype("datetime64[h]")
+    whole = months[count >= _FULL_MONTH * hours.astype(np.float64) / step]
+    return len(months), whole.astype(np.int64)
 
 
 RETURN_WIND: Final = Formula(
