@@ -1,6 +1,6 @@
 """What a cluster of weights holds on its bed: by friction, and settled in as an estimate."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -10,8 +10,8 @@ from numpy.typing import ArrayLike
 from lakemap.basis.errors import RangeError
 from lakemap.basis.published import FRESH_WATER_KG_M3
 from lakemap.basis.quantities import INCH_M
-from lakemap.basis.records import FloatArray
-from lakemap.basis.working import Formula, Term
+from lakemap.basis.records import BoolArray, FloatArray
+from lakemap.basis.working import Formula, Step, Term
 from lakemap.rig.bed import DEFAULT_BOTTOM, DISTURBED, FORMED, HOLDING_FACTOR, RANKINE, SOILS
 from lakemap.rig.line import segment_rise
 
@@ -77,8 +77,8 @@ def passive_wedge(
     return force
 
 
-def passive_of(bottoms: Sequence[str | None], *, blocks: FloatArray) -> FloatArray:
-    """Return what the soil adds to settled primaries: half a wedge on one block's height.
+def passive_step(bottoms: Sequence[str | None], *, blocks: FloatArray) -> Step:
+    """Return what the soil adds to settled primaries, with its working: half a wedge.
 
     Ours: the cluster settled by the height of one block lying flat, two blocks side by side to the
     pull, the longer faces forward; halved for soil that the blocks have disturbed. A cluster given
@@ -93,8 +93,8 @@ def passive_of(bottoms: Sequence[str | None], *, blocks: FloatArray) -> FloatArr
 
     Returns
     -------
-    ndarray, shape [n]
-        Force [N]; NaN on rock, where nothing settles.
+    Step
+        Force [N], shape [n]; NaN on rock, where nothing settles.
     """
     soils = [SOILS.get(one or DEFAULT_BOTTOM) for one in bottoms]
     columns = {
@@ -103,9 +103,23 @@ def passive_of(bottoms: Sequence[str | None], *, blocks: FloatArray) -> FloatArr
     }
     abreast = np.clip(np.nan_to_num(blocks, nan=_LEAST_BLOCKS), 0.0, 2.0)
     long_face, height = BLOCK_FACE_M
-    wedge = passive_wedge(height, breadth_m=abreast * long_face, **columns)
-    half: FloatArray = DISTURBED.value * wedge
-    return half
+    return PASSIVE(depth_m=height, breadth_m=abreast * long_face, **columns)
+
+
+def passive_of(bottoms: Sequence[str | None], *, blocks: FloatArray) -> FloatArray:
+    """Return what the soil adds to settled primaries, as `passive_step` without the working.
+
+    Parameters
+    ----------
+    bottoms, blocks : sequence of str or None, and ndarray, shape [n]
+        As in `passive_step`.
+
+    Returns
+    -------
+    ndarray, shape [n]
+        Force [N]; NaN on rock, where nothing settles.
+    """
+    return np.array(passive_step(bottoms, blocks=blocks).value)
 
 
 def holding_unburied(wet_n: ArrayLike, *, uplift_n: ArrayLike, friction: ArrayLike) -> FloatArray:
@@ -154,7 +168,8 @@ def holding_buried(
     """
     rubs = holding_unburied(wet_n, uplift_n=uplift_n, friction=friction)
     down = np.asarray(wet_n, dtype=np.float64) > np.asarray(uplift_n, dtype=np.float64)
-    force: FloatArray = rubs + np.where(down, np.asarray(passive_n, dtype=np.float64), 0.0)
+    soil = np.asarray(passive_n, dtype=np.float64)
+    force: FloatArray = rubs + np.where(down | np.isnan(soil), soil, 0.0)
     return force
 
 
@@ -207,24 +222,25 @@ def slide_pull_primary(
     """Return the pull at which a primary starts to slide: H = mu (W' - V0(H)) + P.
 
     One unknown, the uplift V0: it gives the pull, and both give the height of the hook, which
-    rises with V0, so there is one root. Where the uplift takes all of the weight before it slides,
-    nothing but the soil is left. Source: Coulomb's friction with the statics of the line; ours.
+    rises with V0, so there is one root. Where the uplift takes all of the weight first, the soil
+    has let go with it: the pull that lifts the primary. Source: Coulomb's friction with the statics
+    of the line; ours.
 
     Parameters
     ----------
     friction : array_like
-        Coefficient mu, >= 0.
+        Coefficient mu, finite, >= 0; so there is always a pull that it does not stand.
     wet_n : array_like
         Weight in water W' [N], >= 0.
     passive_n : array_like
-        What the soil adds P [N]; 0 for a weight that lies on the bed.
+        What the soil adds P [N]; 0 for a weight that lies on the bed, NaN where nothing settles.
     rig : LineRig
-        Lines with a solution.
+        Lines.
 
     Returns
     -------
     ndarray
-        Pull [N].
+        Pull [N]; NaN where the line has no solution or something is not known.
 
     Raises
     ------
@@ -239,14 +255,25 @@ def slide_pull_primary(
         raise RangeError("friction must be 0 or more")
     rig = LineRig(**dict(zip(LineRig.__slots__, line, strict=True)))
     free = mu * weight + passive  # with no uplift at all
-    low, high = np.zeros(mu.shape), np.array(weight)
-    lifts = _rise_at(free, low, rig) < rig.drop_m
+    uplift = _turn(
+        lambda up: _rise_at(mu * (weight - up) + passive, up, rig) < rig.drop_m, high=weight
+    )
+    lifted = _turn(lambda level: _rise_at(level, weight, rig) > rig.drop_m, high=passive)
+    under_uplift = np.where(uplift < weight, mu * (weight - uplift) + passive, lifted)
+    pull = np.where(_rise_at(free, np.zeros(mu.shape), rig) < rig.drop_m, under_uplift, free)
+    sound = (rig.drop_m > 0) & (rig.drop_m < rig.riser_m + rig.ground_m)
+    found: FloatArray = np.where(sound, pull, np.nan)
+    return found
+
+
+def _turn(below: Callable[[FloatArray], BoolArray], *, high: FloatArray) -> FloatArray:
+    """Where `below` ends, from 0 up, by halving; `high` itself where it holds all the way."""
+    low = np.zeros(high.shape)
     for _ in range(_ROUNDS):
-        uplift = (low + high) / 2
-        short = _rise_at(mu * (weight - uplift) + passive, uplift, rig) < rig.drop_m
-        low, high = np.where(short, uplift, low), np.where(short, high, uplift)
-    pull: FloatArray = np.where(lifts, mu * (weight - high) + passive, free)
-    return pull
+        middle = (low + high) / 2
+        under = below(middle)
+        low, high = np.where(under, middle, low), np.where(under, high, middle)
+    return high
 
 
 def _rise_at(pull: FloatArray, uplift: FloatArray, rig: LineRig) -> FloatArray:
@@ -275,6 +302,24 @@ HOLDING_UNBURIED: Final = Formula(
     law=holding_unburied,
     valid="nothing on soft mud",
     holds=lambda friction, **_: friction > 0,
+)
+PASSIVE: Final = Formula(
+    key="passive",
+    name="Soil in front of a settled primary, an estimate",
+    symbol="P",
+    words="P = ½ B (½ γ′ D² K_p + 2 s_u D), K_p = tan²(45° + φ/2)",
+    unit="N",
+    source=f"{RANKINE}; depth, breadth and the half for disturbed soil ours",
+    terms={
+        "depth_m": Term(symbol="D", name="settled by the height of one block", unit="m"),
+        "breadth_m": Term(symbol="B", name="blocks side by side to the pull", unit="m"),
+        "weight_n_m3": Term(symbol="γ′", name="unit weight of the soil in water", unit="N/m³"),
+        "friction_deg": Term(symbol="φ", name="friction angle of the soil", unit="deg"),
+        "shear_pa": Term(symbol="s_u", name="undrained shear strength", unit="Pa"),
+    },
+    law=lambda depth_m, **soil: DISTURBED.value * passive_wedge(depth_m, **soil),
+    valid="a block that has settled by its own height; scour takes it away; not on rock",
+    holds=lambda friction_deg, **_: ~np.isnan(friction_deg),
 )
 HOLDING_BURIED: Final = Formula(
     key="holding_buried",

@@ -181,7 +181,7 @@ def _primary(sized: Sized, i: int, ways: _Ways, k: int) -> Choice:
     why = "1.5 times the steady pull, " + ("settled in, an estimate" if settled else "by friction")
     if not needed <= MOST_BLOCKS:
         return Choice(what="primary", size=f"more than {MOST_BLOCKS} blocks", because=why)
-    return Choice(what="primary", size=_blocks(max(int(needed), 1)), because=why)
+    return Choice(what="primary", size=_blocks(max(int(needed), 2 if settled else 1)), because=why)
 
 
 def _blocks(count: int) -> str:

@@ -108,7 +108,7 @@ def size_rigs(question: SizingQuestion) -> Sized:
         primary = needed_blocks(q, strained.statics, unit)
         possible = primary <= MOST_BLOCKS  # NaN compares false: practice stays
         counts = PracticeBlocks(
-            primary=np.where(possible, np.maximum(primary, 1.0), practice.primary),
+            primary=np.where(possible, primary, practice.primary),
             secondary=counts.secondary,
         )
         strained = _strain(q, counts)
@@ -152,7 +152,9 @@ def needed_blocks(question: SizingQuestion, statics: RigStatics, unit: BlockWeig
         factor=1.0,
     )
     blocks = np.divide(weight, unit.wet_n, out=np.full(len(bottoms), np.inf), where=unit.wet_n > 0)
-    whole: FloatArray = np.ceil(blocks - _ROUNDING)
+    # the soil is counted in front of two blocks abreast
+    least = 2.0 if question.settings.holding == "buried" else 1.0
+    whole: FloatArray = np.maximum(np.ceil(blocks - _ROUNDING), least)
     return whole
 
 
