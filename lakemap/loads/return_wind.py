@@ -36,7 +36,7 @@ class ReturnWind:
     @property
     def sector_from_deg(self) -> FloatArray:
         """Bearings of the middles of the sectors [deg], shape [16]."""
-        return _SECTOR_DEG * np.arange(SECTORS)
+        return np.arange(SECTORS, dtype=np.float64) * _SECTOR_DEG
 
 
 def gumbel_wind(mean_m_s: ArrayLike, *, spread_m_s: ArrayLike, years: ArrayLike) -> FloatArray:
@@ -105,7 +105,7 @@ def _log_months(years: ArrayLike) -> FloatArray:
     wrong = np.flatnonzero(~(np.isfinite(months) & (months > 1)))
     if wrong.size:
         named = ", ".join(f"[{i}] {months.flat[i] / 12:g}" for i in wrong)
-        raise RangeError(f"return period {named} years: must be above one month ({_CEM})")
+        raise RangeError(f"return period {named} years: must be above 0.083, one month ({_CEM})")
     log: FloatArray = np.log(months)
     return log
 

@@ -3,6 +3,7 @@
 import folium
 import geopandas as gpd
 import numpy as np
+import shapely
 from scipy.interpolate import griddata
 
 
@@ -45,3 +46,16 @@ def map_html(floats):
         folium.Rectangle([deck, [lat + 7e-5, lon + 2e-5]], popup=folium.Popup(told)).add_to(page)
         folium.Marker(deck, icon=folium.DivIcon(html=name)).add_to(page)
     return page.get_root().render()
+
+
+def fetches(water, xy, bearings_deg):
+    """Open water from each point towards each bearing: every ray cut with the shore."""
+    west, south, east, north = water.bounds
+    far = np.hypot(east - west, north - south)
+    shore = water.boundary
+    found = np.empty((len(xy), len(bearings_deg)))
+    for k, bearing in enumerate(np.radians(bearings_deg)):
+        ends = xy + far * np.array([np.sin(bearing), np.cos(bearing)])
+        rays = shapely.linestrings(np.stack([xy, ends], axis=1))
+        found[:, k] = shapely.distance(shapely.points(xy), shapely.intersection(rays, shore))
+    return found

@@ -188,6 +188,8 @@ def test_pieces_cut_into_blocks_say_the_same(monkeypatch):
     rng = np.random.default_rng(5)
     lake = star(rng, corners=400)
     points, bearings = in_water(rng, lake, 200), np.arange(0, 360, 30.0)
+    corners = shapely.get_coordinates(lake.boundary)[:70]
+    points = np.concatenate([points, (corners[:-1] + corners[1:]) / 2])  # on the shore itself
     whole = fetch_lengths(lake, points, bearings)
     monkeypatch.setattr("lakemap.lake.exposure._PAIRS", 50)
     monkeypatch.setattr("lakemap.lake.exposure._CHUNK", 30)
@@ -260,8 +262,8 @@ def test_no_ray_no_length_no_trouble(sloping):
 
 @pytest.fixture(scope="module")
 def half_sounded():
-    """A lake of 2 km by 200 m; only the western third was sounded, 6 m all over."""
-    lake = shapely.box(0, 0, 2000, 200)
+    """A lake of 2 km by 203 m; only the western third was sounded, 6 m all over."""
+    lake = shapely.box(0, 0, 2000, 203)
     x, y = (grid.ravel() for grid in np.meshgrid(np.arange(5, 700, 10), np.arange(5, 200, 10)))
     return DepthSurface.from_soundings(
         np.column_stack([x, y]), np.full(len(x), 6.0), lake, shore_depth_m=6.0
