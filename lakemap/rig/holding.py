@@ -313,7 +313,7 @@ PASSIVE: Final = Formula(
     terms={
         "depth_m": Term(symbol="D", name="settled by the height of one block", unit="m"),
         "breadth_m": Term(symbol="B", name="blocks side by side to the pull", unit="m"),
-        "weight_n_m3": Term(symbol="γ′", name="unit weight of the soil in water", unit="N/m³"),
+        "weight_n_m3": Term(symbol="γ′", name="unit weight of the soil in water", unit="N/m3"),
         "friction_deg": Term(symbol="φ", name="friction angle of the soil", unit="deg"),
         "shear_pa": Term(symbol="s_u", name="undrained shear strength", unit="Pa"),
     },

@@ -223,16 +223,30 @@ def slide_pull(
     taut = np.where(rests, riser, d * 2)  # any riser that can be solved; left out of the answer
 
     def excess(pull: FloatArray) -> FloatArray:
-        return pull - mu * (secondary - _foot_pull(pull, d, taut, w))
+        return pull - mu * (secondary - foot_pull(pull, d, taut, w))
 
     return np.where(rests, _root(excess, np.maximum(mu * secondary, 1e-9)), 0.0)
 
 
-def _foot_pull(pull: FloatArray, d: FloatArray, riser: FloatArray, w: FloatArray) -> FloatArray:
-    """Vertical pull at the foot of a riser: 0 while part of it lies on the bed.
+def foot_pull(pull: FloatArray, d: FloatArray, riser: FloatArray, w: FloatArray) -> FloatArray:
+    """Return the vertical pull at the foot of a riser: 0 while part of it lies on the bed.
 
     For a hanging segment of length L and rise d: L^2 - d^2 = 4 a^2 sinh^2(x/2a) and
     tanh(m/a) = d/L with a = H/w, x its span and m its middle, from the vertex.
+
+    Parameters
+    ----------
+    pull : ndarray
+        Horizontal pull [N].
+    d, riser : ndarray
+        Rise and length [m], d < riser.
+    w : ndarray
+        Weight per length [N/m].
+
+    Returns
+    -------
+    ndarray
+        Pull [N].
     """
     a = np.maximum(pull, 1e-300) / w
     half = np.arcsinh(np.sqrt((riser - d) * (riser + d)) / (2 * a))

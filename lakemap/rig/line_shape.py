@@ -7,10 +7,10 @@ from numpy.typing import ArrayLike
 
 from lakemap.basis.records import FloatArray
 from lakemap.rig.holding import LineRig
-from lakemap.rig.line import two_cluster_line
+from lakemap.rig.line import foot_pull, two_cluster_line
 
-# of the slack: how far from its secondary a float is drawn in calm, and how its riser bows
-_DRIFTED, _BOW_ALONG, _BOW_UP = 0.4, 0.2, 0.35
+_DRIFTED = 0.4  # of the slack: how far from its secondary a float is drawn in calm
+_ROUNDS = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +27,8 @@ def line_shapes(pull_n: ArrayLike, *, rig: LineRig, points: int = 9) -> LineShap
 
     The catenaries of `two_cluster_line`; ends and lengths are theirs. In calm, pull 0, where the
     line may lie anyhow, one that is likely: the chain straight, the float drifted a little beyond
-    its secondary on a bowed riser, or hung plumb from a riser that is too short.
+    its secondary by a breath of wind, its riser a catenary with the spare length on the bed; or
+    the secondary hung plumb from a riser that is too short.
 
     Parameters
     ----------
@@ -106,11 +107,31 @@ def _calm(rig: LineRig, share: FloatArray) -> tuple[_Curve, _Curve]:
     second_x = rig.ground_m[:, None] - lift
     along = rig.ground_m[:, None] * share
     chain = (np.minimum(along, second_x), np.maximum(along - second_x, 0.0))
-    slack = np.sqrt(np.maximum(rig.riser_m**2 - rig.drop_m**2, 0.0))[:, None]
-    out, rise = _DRIFTED * slack, rig.drop_m[:, None] - lift
-    bow = 2 * share * (1 - share)
-    riser = (
-        second_x + bow * _BOW_ALONG * slack + share**2 * out,
-        lift + bow * _BOW_UP * rise + share**2 * rise,
-    )
-    return chain, riser
+    rests = rig.riser_m > rig.drop_m
+    riser = _slack_riser(rig.drop_m, np.where(rests, rig.riser_m, 2 * rig.drop_m), share)
+    plumb = (np.zeros_like(riser[0]), rig.riser_m[:, None] * share)
+    x, z = (np.where(rests[:, None], *both) for both in zip(riser, plumb, strict=True))
+    return chain, (second_x + x, lift + z)
+
+
+def _slack_riser(drop: FloatArray, length: FloatArray, share: FloatArray) -> _Curve:
+    """Riser from a resting secondary to a float that has drifted; of unit weight per length."""
+    taut = np.sqrt((length - drop) * (length + drop))
+    out = np.maximum(_DRIFTED * taut, length - drop)  # not nearer than its spare length reaches
+
+    def hangs(pull: FloatArray) -> FloatArray:
+        return np.minimum(np.sqrt(drop * (drop + 2 * pull)), length)
+
+    def span(pull: FloatArray) -> FloatArray:
+        off = hangs(pull)
+        half = np.sqrt(np.maximum(off - drop, 0.0) * (off + drop)) / 2
+        found: FloatArray = length - off + 2 * pull * np.arcsinh(half / pull)
+        return found
+
+    low, high = np.full_like(drop, 1e-9), 1e3 * length
+    for _ in range(_ROUNDS):
+        pull = np.sqrt(low * high)
+        near = span(pull) < out
+        low, high = np.where(near, pull, low), np.where(near, high, pull)
+    foot = foot_pull(high, drop, length, np.ones_like(drop))
+    return _piece(high, (length, hangs(high)), (foot, np.ones_like(drop)), share)
