@@ -14,8 +14,7 @@ from lakemap.clearances.records import CheckSubject, PlacedZone
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
 from lakemap.lake.soundings import SortedSoundings, outlying_soundings, sort_soundings
-from lakemap.loads.return_wind import ReturnWind, return_wind
-from lakemap.rig.columns import column
+from lakemap.loads.return_wind import ReturnWind
 from lakemap.rig.float_defaults import fill_flotation
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.parts import RigParts, rig_parts
@@ -24,6 +23,7 @@ from lakemap.rig.records import Buoyancy, Placement
 from lakemap.rig.stability import stability
 from lakemap.sizing.size_rigs import Sized, SizingQuestion, size_rigs
 from lakemap.sizing.weather import FieldStorms, Weather, field_storms, sounded, winds_of
+from lakemap.sizing.wind_record import record_of_wind, wind_said
 
 __all__ = ["AssessedFloat", "Assessment", "Secondary", "assess"]
 _ROUNDS = 5  # of asking storm and place in turn; two are enough but for floats seen alone
@@ -72,7 +72,8 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
     ground = _lay_out(field)
     tell("placing the floats")
     buoyancy = float_buoyancy(field.floats, people=field.settings.people)
-    placement, storms = _place(field, ground, buoyancy)
+    blown = record_of_wind(field)
+    placement, storms = _place(field, ground, buoyancy, blown)
     _refuse_outside(field, placement)
     tell("checking the clearances")
     checked = check(
@@ -97,12 +98,14 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
         soundings_xy=ground.soundings_xy,
         soundings_m=ground.soundings_m,
         floats=gather(Stages(field, ground.projection, placement, buoyancy, checked, sized)),
-        problems=(*field.problems, *ground.problems, *checked.problems),
+        problems=(*field.problems, *ground.problems, *wind_said(field, blown), *checked.problems),
         sized=sized,
     )
 
 
-def _place(field: Field, ground: _Ground, buoyancy: Buoyancy) -> tuple[Placement, FieldStorms]:
+def _place(
+    field: Field, ground: _Ground, buoyancy: Buoyancy, blown: ReturnWind | None
+) -> tuple[Placement, FieldStorms]:
     """Place the floats in the storm at their primaries.
 
     A blank riser rests on the storm's wave, the wave on where the primary is, and a primary that is
@@ -112,7 +115,7 @@ def _place(field: Field, ground: _Ground, buoyancy: Buoyancy) -> tuple[Placement
         floats=field.floats,
         buoyancy=buoyancy,
         settings=field.settings,
-        winds=winds_of(field.settings, _record_of_wind(field)),
+        winds=winds_of(field.settings, blown),
         water=ground.water,
         surface=ground.surface,
     )
@@ -130,24 +133,6 @@ def _place(field: Field, ground: _Ground, buoyancy: Buoyancy) -> tuple[Placement
             break
         xy = there
     return place(question), storms
-
-
-def _record_of_wind(field: Field) -> ReturnWind | None:
-    """The wind of the return period that the settings ask for."""
-    years = field.settings.storm.return_period_years
-    if years is None:
-        return None
-    rows = [row for row in field.wind if row["time"] is not None and row["speed_m_s"] is not None]
-    try:
-        return return_wind(
-            np.array([row["time"] for row in rows], dtype="datetime64[s]"),
-            speed_m_s=np.array([row["speed_m_s"] for row in rows]),
-            from_deg=column(row["from_deg"] for row in rows),
-            years=years,
-        )
-    except RangeError as error:
-        problem = Problem(code="wind_too_short", text=str(error), file="wind", column="time")
-        raise BadInputError([problem, *field.problems]) from None
 
 
 def _size(field: Field, placement: Placement, buoyancy: Buoyancy, storms: FieldStorms) -> Sized:

@@ -11,7 +11,7 @@ from lakemap.lake.depth import DepthSurface
 from lakemap.lake.exposure import fetch_lengths, mean_depths
 from lakemap.lake.levels import depth_at_level
 from lakemap.lake.water import inside
-from lakemap.loads.gusts import gust_from_mean
+from lakemap.loads.gusts import HOUR_S, TEN_MINUTES_S, gust_from_mean
 from lakemap.loads.return_wind import ReturnWind
 from lakemap.loads.storm import StormQuestion, Storms, storms
 from lakemap.rig.columns import column
@@ -58,7 +58,8 @@ def winds_of(settings: Settings, blown: ReturnWind | None = None) -> Winds:
     -------
     Winds
         The bearings listed, or every 5 degrees; a bearing takes its sector's wind where the record
-        has enough of it, else the wind of all bearings together.
+        has enough of it, else the wind of all bearings together. The record's hourly means become
+        10-minute means by the gust curve.
     """
     storm = settings.storm
     bearings = _ALL_ROUND if storm.from_deg is None else np.array(storm.from_deg)
@@ -67,7 +68,8 @@ def winds_of(settings: Settings, blown: ReturnWind | None = None) -> Winds:
     else:
         sector = np.round(bearings / _SECTOR_DEG).astype(np.int64) % len(blown.sector_speed_m_s)
         wind = blown.sector_speed_m_s[sector]
-        wind = np.where(np.isnan(wind), blown.speed_m_s, wind)
+        hourly = np.where(np.isnan(wind), blown.speed_m_s, wind)
+        wind = gust_from_mean(hourly, mean_s=HOUR_S, gust_s=TEN_MINUTES_S)
     gust = gust_from_mean(wind)
     if storm.gust_m_s is not None and blown is None:
         gust = np.full(len(bearings), storm.gust_m_s)
