@@ -154,6 +154,77 @@ def test_a_click_on_the_map_opens_the_float_there(browser, maps):
         assert page.get_by_role("heading", name="Float 28").is_visible()
 
 
+@pytest.mark.parametrize("size", [(1440, 900), (390, 844)])
+def test_the_working_unfolds_and_says_where_its_numbers_come_from(browser, maps, size):
+    width, height = size
+    with Visit(
+        browser, maps / "tamber.html", "#float=15", viewport={"width": width, "height": height}
+    ) as visit:
+        page = visit.page
+        if width < 600:
+            page.locator(".panel details.rig > summary").click()
+        fold = page.locator(".panel details.fold", has_text="The working")
+        assert fold.locator(".worked").count() == 0
+        fold.locator("summary").first.focus()
+        page.keyboard.press("Enter")
+        fold.locator(".worked").first.wait_for()
+        assert fold.locator(".worked").count() > 40
+        said = fold.inner_text()
+        for words in (
+            "Steady pull in the storm",
+            "F = F_wind + F_drift + F_current",
+            "Shore Protection Manual",
+        ):
+            assert words in said
+        assert page.evaluate("document.querySelector('.panel').scrollWidth") <= max(width, 440)
+
+
+def test_pictures_of_the_rig_say_their_message(browser, maps):
+    with Visit(
+        browser, maps / "tamber.html", "#float=15", viewport={"width": 1440, "height": 900}
+    ) as visit:
+        names = visit.page.eval_on_selector_all(
+            ".panel [role=img]", "nodes => nodes.map((node) => node.getAttribute('aria-label'))"
+        )
+        assert all(names)
+        for words in (
+            "in calm water",
+            "in the storm: steady pull",
+            "Pull on the float",
+            "Open water around",
+        ):
+            assert any(words in name for name in names), words
+
+
+def test_the_panel_shows_the_numbers_of_the_sizing(browser, maps):
+    import math
+
+    sizing = next(
+        one.sizing
+        for one in assess(read_field(DATA / "tamber-lake")).floats
+        if one.record.float_id == "15"
+    )
+    with Visit(
+        browser, maps / "tamber.html", "#float=15", viewport={"width": 1440, "height": 900}
+    ) as visit:
+        said = visit.page.locator(".panel").inner_text()
+        for newtons in (sizing.loads_n.mean, sizing.loads_n.peak, sizing.loads_n.wind):
+            assert f"{math.ceil(newtons / 4.4482216152605):,} lb" in said
+        assert "Does the primary hold?" in said
+        assert "Holds by its weight alone up to" in said
+
+
+def test_a_float_without_depth_has_a_panel_too(browser, maps):
+    tamber = read_field(DATA / "tamber-lake")
+    draw(assess(replace(tamber, soundings=None)), maps / "deep.html")
+    with Visit(
+        browser, maps / "deep.html", "#float=15", viewport={"width": 1440, "height": 900}
+    ) as visit:
+        said = visit.page.locator(".panel").inner_text()
+        assert "Not drawn: its depth or a length is not known." in said
+        visit.page.locator(".panel details.fold", has_text="The working").locator("summary").click()
+
+
 def test_hostile_names_stay_text(browser, maps):
     with Visit(browser, maps / "hostile.html", **WIDE) as visit:
         page = visit.page
