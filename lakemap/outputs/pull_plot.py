@@ -7,19 +7,17 @@ from typing import Final
 from lakemap.basis.quantities import FOOT_M, POUND_FORCE_N
 from lakemap.basis.records import Units
 from lakemap.basis.wording import force_text, length_text
-from lakemap.outputs.side_view import INK, words_svg
+from lakemap.outputs.placer import INK, RED, Anchor, Placer, Point, words_svg
 from lakemap.sizing.records import PullCurve
 
 _WIDTH, _HEIGHT = 520.0, 280.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 56.0, 20.0, 16.0, 44.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 66.0, 20.0, 28.0, 44.0
 _BASE: Final = _HEIGHT - _BOTTOM
-_RED: Final = "#B3200C"
 _BANDS: Final = (
-    ("#EEF2F3", INK, "the secondary rests"),
-    ("#D9E9EF", INK, "the secondary lifts"),
-    ("#FBE3DD", "#8A1A0A", "the primary is pulled up"),
+    ("#F5F7F7", INK, "the secondary rests"),
+    ("#CDE4EA", INK, "the secondary lifts"),
+    ("#FDEBE7", RED, "the primary is pulled up"),
 )
-_CUT: Final = 0.55  # of the width, beyond which a text stands to the left of its dot
 
 
 def pull_plot_svg(curve: PullCurve, *, units: Units) -> str:
@@ -39,7 +37,7 @@ def pull_plot_svg(curve: PullCurve, *, units: Units) -> str:
     """
     from_m = min(curve.reach_m)
     room = max(curve.taut_m - from_m, 0.1) * 1.08
-    highest = curve.pull_n[-1]
+    highest = max(curve.pull_n[-1], 1.05 * curve.storm_n)
 
     def x(metres: float) -> float:
         return _LEFT + (metres - from_m) / room * (_WIDTH - _LEFT - _RIGHT)
@@ -47,56 +45,76 @@ def pull_plot_svg(curve: PullCurve, *, units: Units) -> str:
     def y(newtons: float) -> float:
         return _BASE - newtons / highest * (_BASE - _TOP)
 
-    points = "L".join(
-        f"{x(far):.1f} {y(pull):.1f}" for far, pull in zip(curve.reach_m, curve.pull_n, strict=True)
-    )
+    points = [(x(far), y(pull)) for far, pull in zip(curve.reach_m, curve.pull_n, strict=True)]
+    path = "L".join(f"{far:.1f} {high:.1f}" for far, high in points)
     storm_x, storm_y = x(curve.storm_reach_m), y(curve.storm_n)
-    left = storm_x > _WIDTH * _CUT
     storm = (
         f"storm, {force_text(curve.storm_n, units, rounding='up')}:"
         f" {length_text(curve.storm_reach_m, units)}"
     )
     taut = f"taut: {length_text(curve.taut_m, units, rounding='up')}"
-    edges = (0.0, curve.lifts_n, curve.uplift_n, highest)
+    edges = [y(min(edge, highest)) for edge in (0.0, curve.lifts_n, curve.uplift_n, highest)]
     return "".join(
         [
             f'<svg viewBox="0 0 {_WIDTH:g} {_HEIGHT:g}" role="img"'
             ' font-family="system-ui, sans-serif"'
             f' aria-label="Pull on the float against its reach; {storm}; {taut}">',
             f'<rect width="{_WIDTH:g}" height="{_HEIGHT:g}" fill="#F7FAFB"/>',
-            *_bands([y(min(edge, highest)) for edge in edges]),
+            *_bands(edges),
             *_ticks(from_m, room, highest, units),
-            f'<path d="M{x(curve.taut_m):.1f} {_TOP:g}V{_BASE:g}" stroke="{_RED}"'
+            f'<path d="M{x(curve.taut_m):.1f} {_TOP - 4:g}V{_BASE:g}" stroke="{RED}"'
             ' stroke-width="1.6" stroke-dasharray="5 3"/>',
-            words_svg(taut, x(curve.taut_m) - 5, _BASE - 6, "end", bold=True),
-            f'<path d="M{points}" fill="none" stroke="{INK}" stroke-width="2.6"/>',
+            words_svg(taut, _WIDTH - 8, _TOP - 10, "end", bold=True),
+            f'<path d="M{path}" fill="none" stroke="{INK}" stroke-width="2.6"/>',
             f'<circle cx="{storm_x:.1f}" cy="{storm_y:.1f}" r="5.5" fill="#fff" stroke="{INK}"'
             ' stroke-width="2"/>',
             f'<circle cx="{storm_x:.1f}" cy="{storm_y:.1f}" r="2" fill="{INK}"/>',
-            words_svg(
-                storm,
-                storm_x + (-11 if left else 11),
-                storm_y + 4,
-                "end" if left else "start",
-                bold=True,
-            ),
+            *_words(points, (storm_x, storm_y), storm, (edges, x(curve.taut_m))),
             "</svg>",
         ]
     )
 
 
 def _bands(edges: list[float]) -> Iterator[str]:
-    below = _HEIGHT
-    for k, (fill, ink, name) in enumerate(_BANDS):
-        bottom, top = edges[k], edges[k + 1]
-        if bottom - top < 1:
-            continue
+    for k, (fill, _, _) in enumerate(_BANDS):
         yield (
-            f'<rect x="{_LEFT:g}" y="{top:.1f}" width="{_WIDTH - _LEFT - _RIGHT:g}"'
-            f' height="{bottom - top:.1f}" fill="{fill}"/>'
+            f'<rect x="{_LEFT:g}" y="{edges[k + 1]:.1f}" width="{_WIDTH - _LEFT - _RIGHT:g}"'
+            f' height="{max(edges[k] - edges[k + 1], 0):.1f}" fill="{fill}"/>'
         )
-        below = min((top + bottom) / 2 + 4, below - 14)
-        yield (f'<text x="{_LEFT + 8:g}" y="{below:.1f}" font-size="12" fill="{ink}">{name}</text>')
+
+
+def _words(
+    points: list[Point], dot: Point, storm: str, drawn: tuple[list[float], float]
+) -> Iterator[str]:
+    """The storm's text and the bands' names, off the curve; a thin band gets a pointer."""
+    edges, taut_x = drawn
+    x, y = dot
+    texts = Placer(_LEFT - 3, _TOP - 2, _WIDTH - _LEFT - _RIGHT + 6, _BASE - _TOP + 4)
+    texts.take_line(points)
+    texts.take_line([(taut_x, _TOP), (taut_x, _BASE)], 4.0)
+    texts.take((x - 7, y - 7, 14, 14))
+    at_dot: list[tuple[float, float, Anchor]] = [
+        (x - 11, y - 4, "end"),
+        (x - 11, y - 15, "end"),
+        (x + 11, y + 6, "start"),
+        (x - 11, y - 30, "end"),
+    ]
+    yield texts.put([storm], at_dot, bold=True)[0]
+    for k, (_, ink, name) in enumerate(_BANDS):
+        if edges[k] - edges[k + 1] < 1:
+            continue
+        middle = (edges[k] + edges[k + 1]) / 2
+        along: list[tuple[float, float, Anchor]] = [
+            (_LEFT + 8 * (i + 1), middle, "start") for i in range(44)
+        ]
+        svg, (left, top, wide, high) = texts.put([name], along, colour=ink)
+        yield svg
+        if edges[k] - edges[k + 1] < high:
+            at = left + wide + 8
+            yield (
+                f'<path d="M{at - 6:.1f} {top + high / 2:.1f}H{at:.1f}V{middle:.1f}" fill="none"'
+                f' stroke="{ink}"/><circle cx="{at:.1f}" cy="{middle:.1f}" r="1.8" fill="{ink}"/>'
+            )
 
 
 def _ticks(from_m: float, room_m: float, highest_n: float, units: Units) -> Iterator[str]:

@@ -6,9 +6,10 @@ from typing import Final
 import numpy as np
 import shapely
 
+from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import FloatArray, Geometry, Units
-from lakemap.basis.wording import compass_text, length_text
-from lakemap.outputs.side_view import INK, words_svg
+from lakemap.basis.wording import compass_text, figure, length_text, length_unit
+from lakemap.outputs.placer import INK, words_svg
 from lakemap.sizing.records import Rose
 
 _WIDTH, _HEIGHT, _PAD = 520.0, 300.0, 16.0
@@ -33,9 +34,15 @@ def rose_says(rose: Rose, units: Units) -> str:
     worst = rose.worst
     return (
         f"The storm's waves come from the {compass_text(rose.from_deg[worst])}:"
-        f" {length_text(rose.fetch_m[worst], units)} of open water, waves of"
+        f" {_whole(rose.fetch_m[worst], units)} of open water, waves of"
         f" {length_text(rose.wave_height_m[worst], units, rounding='up')}."
     )
+
+
+def _whole(metres: float, units: Units) -> str:
+    """A distance over water: it is known to whole feet or metres at best."""
+    unit = FOOT_M.value if units == "ft-lb" else 1.0
+    return f"{figure(metres / unit, digits=0)} {length_unit(units)}"
 
 
 def rose_svg(rose: Rose, water: Geometry, xy: tuple[float, float], *, units: Units) -> str:
@@ -88,13 +95,24 @@ def rose_svg(rose: Rose, water: Geometry, xy: tuple[float, float], *, units: Uni
             f'<path d="{rays}" stroke="#3E7391"/>',
             f'<path d="{_ray(pixels(here), pixels(ends)[rose.worst])}" stroke="{INK}"'
             ' stroke-width="3"/>',
+            *(
+                f'<circle cx="{a:.1f}" cy="{b:.1f}" r="1.7" fill="#3E7391"/>'
+                for a, b in pixels(ends)
+            ),
             f'<circle cx="{x:.1f}" cy="{y:.1f}" r="5" fill="#fff" stroke="{INK}"'
             ' stroke-width="2"/>',
-            f'<path d="M{_WIDTH - 22:g} 34V14m-4 7l4-8 4 8" fill="none" stroke="{INK}"'
-            ' stroke-width="1.6"/>',
-            words_svg("N", _WIDTH - 22, 48, "middle", bold=True),
+            _north(),
             "</svg>",
         ]
+    )
+
+
+def _north() -> str:
+    x = _WIDTH - 22
+    return (
+        f'<rect x="{x - 14:g}" y="4" width="28" height="50" rx="4" fill="#F7FAFB"'
+        f' fill-opacity="0.85"/><path d="M{x:g} 34V14m-4 7l4-8 4 8" fill="none" stroke="{INK}"'
+        f' stroke-width="1.6"/>{words_svg("N", x, 48, "middle", bold=True)}'
     )
 
 

@@ -1,39 +1,69 @@
 """The rig from the side in calm water, to scale, as an SVG."""
 
-import math
-from dataclasses import dataclass
-from html import escape
+from dataclasses import fields
 from typing import Final
+
+import numpy as np
 
 from lakemap.basis.records import Units
 from lakemap.basis.wording import measure_text
+from lakemap.outputs.drawn_rig import (
+    BED,
+    HEIGHT,
+    WIDTH,
+    Scale,
+    SideView,
+    blocks_svg,
+    dotted_svg,
+    hull_svg,
+    level_names,
+    line_svg,
+    scale_of,
+    take_rig,
+)
+from lakemap.outputs.placer import INK, Anchor, Placer, Point, words_svg
+from lakemap.rig.holding import LineRig
+from lakemap.rig.line_shape import line_shapes
 
-INK: Final = "#12232E"
-_WIDTH: Final = 520.0
-_BED: Final = 190.0
-_PAD: Final = 34.0
+_SKY: Final = 30.0  # above the highest thing drawn
+_LEAST_M: Final = 0.03  # hangs less than this off the bed: not written
+_POINTS: Final = 33  # on each of ground chain and riser: the riser bends sharply at the bed
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SideView:
-    """What the view is drawn from [m]; depths at low, normal and high water."""
-
-    depth_m: tuple[float, float, float]
-    hook_depth_m: float
-    riser_m: float
-    ground_m: float
-    deck_m: float
-    draft_m: float
-    height_m: float
-
-
-def side_view_svg(view: SideView, *, units: Units) -> str:
-    """Return the side view at normal level, one scale both ways.
+def calm_line(view: SideView) -> tuple[list[Point], int]:
+    """Return how the line may lie in calm water.
 
     Parameters
     ----------
     view : SideView
         Lengths of the rig.
+
+    Returns
+    -------
+    list of tuple of float
+        Points from the primary to the hook, along the bed and above it [m].
+    int
+        Which of them the secondary is at.
+    """
+    drop = view.depth_m[1] - view.hook_depth_m
+    reaches = view.riser_m > 0 and view.ground_m >= 0
+    if not (reaches and 0 < drop < view.riser_m + view.ground_m):
+        chain = min(view.ground_m, max(drop, 0.0))  # too short, or aground: straight up
+        return [(0.0, 0.0), (0.0, chain), (0.0, max(drop, 0.0))], 1
+    ones = dict.fromkeys((field.name for field in fields(LineRig)), np.ones(1))
+    lengths = {"drop_m": drop, "riser_m": view.riser_m, "ground_m": view.ground_m}
+    rig = LineRig(**ones | {name: np.array([value]) for name, value in lengths.items()})
+    shapes = line_shapes(0.0, rig=rig, points=_POINTS)
+    return list(zip(shapes.x_m[0].tolist(), shapes.z_m[0].tolist(), strict=True)), shapes.secondary
+
+
+def side_view_svg(view: SideView, *, units: Units) -> str:
+    """Return the side view in calm water at one lake level, one scale both ways.
+
+    Parameters
+    ----------
+    view : SideView
+        Lengths of the rig; its normal depth is that of the level shown.
     units : {'ft-lb', 'm-kg'}
         What people use.
 
@@ -42,89 +72,66 @@ def side_view_svg(view: SideView, *, units: Units) -> str:
     str
         SVG.
     """
-    low, normal, high = view.depth_m
-    drop = normal - view.hook_depth_m
-    hangs = view.riser_m < drop
-    lift = min(drop - view.riser_m, view.ground_m) if hangs else 0.0
-    across = 0.0 if hangs else 0.35 * math.sqrt(max(view.riser_m**2 - drop**2, 0.0))
-    span = view.ground_m + across + view.deck_m + 1.5
-    k = min((_WIDTH - 2 * _PAD) / span, 150 / max(high + view.height_m, 0.5))
-    top, x0 = _BED - normal * k, _PAD + 10
-    x1, sy = x0 + view.ground_m * k, _BED - lift * k
-    hx, hy = x1 + across * k, _BED - drop * k
-    deck_y = top + (view.draft_m - view.height_m) * k
-    half = view.deck_m * k / 2
-    chain = f'fill="none" stroke="{INK}" stroke-width="3" stroke-dasharray="4.5 1.8"'
-    bow = min(26.0, 0.3 * (_BED - hy))
+    line, secondary = calm_line(view)
+    depth = view.depth_m[1]
+    scale = scale_of(view, line[-1][0], wave_m=0.0, sky=_SKY)
+    points = [scale.at(x, z) for x, z in line]
+    top = scale.at(0.0, depth)[1]
+    said = {
+        "deep": f"{measure_text(depth, units)} deep",
+        "riser": f"riser {measure_text(view.riser_m, units)}",
+        "chain": f"ground chain {measure_text(view.ground_m, units)}",
+    }
+    x1, x2 = points[0][0], points[secondary][0]
     return "".join(
         [
-            f'<svg viewBox="0 0 {_WIDTH:g} 240" role="img" font-family="system-ui, sans-serif"'
-            ' aria-label="The rig from the side in calm water, to scale">',
-            f'<rect width="{_WIDTH:g}" height="240" fill="#F7FAFB"/>',
-            f'<rect y="{top:.1f}" width="{_WIDTH:g}" height="{_BED - top:.1f}" fill="#D6E8EE"/>',
-            f'<rect y="{_BED:g}" width="{_WIDTH:g}" height="50" fill="#D9CFBD"/>',
-            f'<path d="M0 {top:.1f}H{_WIDTH:g}" stroke="#3E7391"/>',
-            _water_line(low, "low water", k, at_left=True) if low < normal else "",
-            _water_line(high, "high water", k, at_left=False) if high > normal else "",
-            f'<path d="M{x0:.1f} {_BED - 3:.1f}L{x1:.1f} {sy - 4:.1f}" {chain}/>',
-            f'<path d="M{x1:.1f} {sy - 6:.1f}Q{x1 + across * k * 0.3:.1f} {(sy + hy) / 2 + 12:.1f}'
-            f' {hx:.1f} {hy + bow:.1f}" {chain}/>',
-            f'<path d="M{hx:.1f} {hy + bow:.1f}q-6 {-bow / 2:.1f} 0 {-bow:.1f}q6 {bow / 2:.1f} 0'
-            f' {bow:.1f}" fill="none" stroke="{INK}" stroke-width="1.4"/>',
-            f'<rect x="{hx - half:.1f}" y="{deck_y:.1f}" width="{2 * half:.1f}"'
-            f' height="{view.height_m * k:.1f}" rx="{view.height_m * k / 2:.1f}" fill="#fff"'
-            f' stroke="{INK}" stroke-width="1.5"/>',
-            f'<rect x="{hx - half:.1f}" y="{deck_y - 6:.1f}" width="{2 * half:.1f}" height="6"'
-            f' fill="#C9B48C" stroke="{INK}"/>',
-            f'<rect x="{x0 - 13:.1f}" y="{_BED - 8:g}" width="26" height="14" fill="{INK}"/>',
-            f'<rect x="{x1 - 9:.1f}" y="{sy - 13:.1f}" width="18" height="13" fill="#fff"'
-            f' stroke="{INK}" stroke-width="1.6"/>',
-            words_svg("primary", x0 - 13, _BED + 20, "start", bold=True),
-            words_svg("secondary", x1, _BED + 20, "middle", bold=True),
-            words_svg(
-                f"ground chain {measure_text(view.ground_m, units)}", (x0 + x1) / 2, _BED + 36
-            ),
-            words_svg(
-                f"riser {measure_text(view.riser_m, units)}", hx + 14, (_BED + top) / 2, "start"
-            ),
-            words_svg(f"{measure_text(normal, units)} deep", x0 + 4, (_BED + top) / 2, "start"),
+            f'<svg viewBox="0 {scale.crop:g} {WIDTH:g} {HEIGHT - scale.crop:g}" role="img"'
+            ' font-family="system-ui, sans-serif"'
+            f' aria-label="The rig from the side in calm water: {", ".join(said.values())}">',
+            f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#F7FAFB"/>',
+            f'<rect y="{top:.1f}" width="{WIDTH:g}" height="{max(BED - top, 0):.1f}"'
+            ' fill="#D6E8EE"/>',
+            f'<path d="M0 {top:.1f}H{WIDTH:g}" stroke="#3E7391" stroke-width="1.5"/>',
+            *(dotted_svg(scale.at(0.0, other)[1]) for other in view.depth_m[::2] if other != depth),
+            f'<rect y="{BED:g}" width="{WIDTH:g}" height="{HEIGHT - BED:g}" fill="#D9CFBD"/>',
+            hull_svg(view, points[-1][0], scale),
+            line_svg(points, secondary),
+            _words(view, (points, secondary, scale), said),
+            words_svg("primary", min(x1, x2 - 68), BED + 20, "middle", bold=True),
+            words_svg("secondary", x2, BED + 20, "middle", bold=True),
+            words_svg(said["chain"], max((x1 + x2) / 2, 70), BED + 38, "middle"),
+            blocks_svg(points[0], points[secondary]),
             "</svg>",
         ]
     )
 
 
-def _water_line(depth: float, name: str, k: float, *, at_left: bool) -> str:
-    """A level that is not the normal one, dotted and named."""
-    y = _BED - depth * k
-    x, anchor, down = (6.0, "start", 12) if at_left else (_WIDTH - 6, "end", -4)
-    return (
-        f'<path d="M0 {y:.1f}H{_WIDTH:g}" stroke="#3E7391" stroke-dasharray="2 3"/>'
-        f'<text x="{x:g}" y="{y + down:.1f}" font-size="11" text-anchor="{anchor}" fill="#1A4560">'
-        f"{name}</text>"
-    )
-
-
-def words_svg(words: str, x: float, y: float, anchor: str = "middle", *, bold: bool = False) -> str:
-    """Return words on a picture, escaped.
-
-    Parameters
-    ----------
-    words : str
-        Text.
-    x, y : float
-        Where their line stands [px].
-    anchor : {'start', 'middle', 'end'}
-        Which part of them stands there.
-    bold : bool
-        True for what counts.
-
-    Returns
-    -------
-    str
-        SVG.
-    """
-    weight = ' font-weight="600"' if bold else ""
-    return (
-        f'<text x="{x:.1f}" y="{y:.1f}" font-size="12" text-anchor="{anchor}" fill="{INK}"{weight}>'
-        f"{escape(words)}</text>"
-    )
+def _words(view: SideView, drawn: tuple[list[Point], int, Scale], said: dict[str, str]) -> str:
+    """Depth, riser and levels, each where nothing else stands."""
+    points, secondary, scale = drawn
+    (x1, _), (x2, y2), (hx, hy) = points[0], points[secondary], points[-1]
+    top = scale.at(0.0, view.depth_m[1])[1]
+    texts = Placer(0, scale.crop, WIDTH, HEIGHT - scale.crop)
+    take_rig(texts, view, (points, secondary, scale))
+    texts.take_line([(14.0, top), (14.0, BED)], 8.0)
+    bar = f"M14 {top:.1f}V{BED:g}M10 {top:.1f}h8M10 {BED:g}h8"
+    middle = (hy + y2) / 2
+    beside: list[tuple[float, float, Anchor]] = [
+        (hx + 14, middle, "start"),
+        (x2 - 14, middle, "end"),
+        (hx + 20, middle + 24, "start"),
+        (x2 - 20, middle - 24, "end"),
+    ]
+    depths: list[tuple[float, float, Anchor]] = [
+        (22, top + (BED - top) * share, "start") for share in (0.5, 0.3, 0.7)
+    ]
+    parts = [
+        f'<path d="{bar}" fill="none" stroke="{INK}" stroke-width="1.2"/>',
+        texts.put([said["deep"]], depths)[0],
+        texts.put([said["riser"]], beside)[0],
+        *level_names(texts, view, scale),
+    ]
+    if (BED - y2) / scale.k > _LEAST_M:
+        off: list[tuple[float, float, Anchor]] = [(x2 + 14, y2, "start"), (x1 + 18, y2, "start")]
+        parts.append(texts.put(["hangs off the bed"], off)[0])
+    return "".join(parts)

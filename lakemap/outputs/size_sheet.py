@@ -4,19 +4,23 @@ import textwrap
 from html import escape
 from typing import Final
 
+from lakemap.basis.records import Units
 from lakemap.basis.wording import figure, force_text, length_text, measure_text, speed_text
 from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.panel_rig import side_view_of
+from lakemap.outputs.placer import INK
 from lakemap.outputs.pull_plot import pull_plot_svg
 from lakemap.outputs.rose import rose_says, rose_svg
-from lakemap.outputs.side_view import INK, SideView, side_view_svg
+from lakemap.outputs.side_view import side_view_svg
 from lakemap.outputs.storm_view import storm_view_svg
 from lakemap.sizing.records import RigPictures
 
-_WIDTH: Final = 820
-_HALF: Final = 390
+_WIDTH: Final = 800
+_HALF: Final = 376
 _GAP: Final = 16
-_LETTERS: Final = 112  # in a line across the sheet
+_LETTERS: Final = 104  # in a line across the sheet
 _LEVELS: Final = ("low", "normal", "high")
+_SETTLED: Final = "Settled in"
 
 
 def size_sheet_svg(one: AssessedFloat, assessment: Assessment) -> str:
@@ -57,7 +61,8 @@ def size_sheet_svg(one: AssessedFloat, assessment: Assessment) -> str:
     )
     if rose is not None:
         sheet.words(rose_says(rose, units))
-    for text in _figures(one, assessment):
+    sheet.rows(_figures(one, units))
+    for text in _sentences(one, assessment):
         sheet.words(text)
     sheet.words("Local codes, permits and licensed practice decide.", bold=True)
     return sheet.svg(f"The sizing of float {one.record.float_id}")
@@ -79,6 +84,22 @@ class _Sheet:
                 f'<text x="{_GAP}" y="{self._y:g}" font-size="{size}" fill="{INK}"{weight}>'
                 f"{escape(line)}</text>"
             )
+
+    def rows(self, rows: list[tuple[str, str]]) -> None:
+        """Add names with their figures, in two columns."""
+        if not rows:
+            return
+        self._y += 8
+        deep = -(-len(rows) // 2)
+        for k, (name, value) in enumerate(rows):
+            column, row = divmod(k, deep)
+            x, y = _GAP + column * (_HALF + _GAP), self._y + 20 * (row + 1)
+            self._parts.append(
+                f'<text x="{x}" y="{y:g}" font-size="13" fill="#46565F">{escape(name)}</text>'
+                f'<text x="{x + _HALF}" y="{y:g}" font-size="13" font-weight="700" fill="{INK}"'
+                f' text-anchor="end">{escape(value)}</text>'
+            )
+        self._y += 20 * deep + 8
 
     def pair(self, *pictures: tuple[str, str] | None) -> None:
         """Add pictures side by side, each under its title."""
@@ -133,27 +154,10 @@ def _under(one: AssessedFloat, assessment: Assessment) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _view(one: AssessedFloat, level: int) -> SideView | None:
-    depths = one.depth_m
-    if None in depths or None in (one.hook_depth_m, one.riser_m, one.ground_m):
-        return None
-    low, _, high = (value or 0.0 for value in depths)
-    float_ = one.sizing.float
-    return SideView(
-        depth_m=(low, depths[level] or 0.0, high),
-        hook_depth_m=one.hook_depth_m or 0.0,
-        riser_m=one.riser_m or 0.0,
-        ground_m=one.ground_m or 0.0,
-        deck_m=max(one.record.length_m, one.record.width_m),
-        draft_m=float_.draft_m,
-        height_m=float_.draft_m + float_.freeboard_m,
-    )
-
-
 def _storm_at(
     one: AssessedFloat, assessment: Assessment, pictures: RigPictures, level: int
 ) -> tuple[str, str] | None:
-    view, state = _view(one, level), pictures.storm[level]
+    view, state = side_view_of(one, level), pictures.storm[level]
     if view is None or state is None:
         return None
     svg = storm_view_svg(
@@ -169,7 +173,7 @@ def _storm_at(
 def _views(
     one: AssessedFloat, assessment: Assessment, pictures: RigPictures
 ) -> tuple[tuple[str, str] | None, ...]:
-    view = _view(one, 1)
+    view = side_view_of(one, 1)
     calm = None
     if view is not None:
         svg = side_view_svg(view, units=assessment.field.settings.units)
@@ -183,21 +187,55 @@ def _levels(
     return tuple(_storm_at(one, assessment, pictures, level) for level in (0, 2))
 
 
-def _figures(one: AssessedFloat, assessment: Assessment) -> list[str]:
-    """Loads, weakest part, the three answers and the cautions."""
-    units, loads, sizing = assessment.field.settings.units, one.sizing.loads_n, one.sizing
+def _figures(one: AssessedFloat, units: Units) -> list[tuple[str, str]]:
+    """The main figures that are known: loads rounded up, what is left of strength down."""
+    sizing = one.sizing
+    loads, storm, primary = sizing.loads_n, sizing.storm, sizing.primary
+    forces = {
+        "Steady pull": loads.mean,
+        "Gust on the float": loads.gust,
+        "Highest pull, an upper bound": loads.peak,
+        "Primary pulled up": primary.uplift_n,
+        "Primary, weight in water": primary.wet_n,
+        "Secondary, weight in water": sizing.secondary.wet_n,
+    }
+    lengths = {
+        "Highest wave": storm.wave_height_max_m,
+        "Swing circle, low water": one.swing_radius_m[0],
+    }
+    rows = [
+        (name, force_text(value, units, rounding="down" if "weight" in name else "up"))
+        for name, value in forces.items()
+        if value is not None
+    ]
+    rows += [
+        (name, length_text(value, units, rounding="up"))
+        for name, value in lengths.items()
+        if value is not None
+    ]
+    deck = length_text(sizing.float.freeboard_m, units, rounding="down")
+    return [*rows, ("Deck above water", deck)]
+
+
+def _weakest(one: AssessedFloat) -> list[str]:
+    line = one.sizing.line
+    weak = next((part for part in line.parts if part.name == line.weak_link), None)
+    if weak is None or weak.used is None:
+        return []
+    share = figure(100 * weak.used, digits=0, rounding="up")
+    return [
+        f"Weakest part: {weak.name} {weak.size}, {share} % of its working strength used by the"
+        " highest pull."
+    ]
+
+
+def _sentences(one: AssessedFloat, assessment: Assessment) -> list[str]:
+    """The three answers, kept apart, and the cautions."""
     answers = assessment.answers(one)
-    said = []
-    if loads.mean is not None and loads.peak is not None:
-        weak = next((p for p in sizing.line.parts if p.name == sizing.line.weak_link), None)
-        part = ""
-        if weak is not None and weak.used is not None:
-            share = figure(100 * weak.used, digits=0, rounding="up")
-            part = f"; weakest part {weak.name} {weak.size}, {share} % of its working strength used"
-        said.append(
-            f"Steady pull {force_text(loads.mean, units, rounding='up')}, highest pull"
-            f" {force_text(loads.peak, units, rounding='up')}, an upper bound{part}."
-        )
-    said += [f"By practice: {answers.practice}", f"Lying on the bed: {answers.unburied}"]
-    said.append(f"Settled in: {answers.buried}")
-    return [*said, *sizing.cautions]
+    return [
+        *_weakest(one),
+        f"By practice: {answers.practice}",
+        f"Lying on the bed: {answers.unburied}",
+        answers.buried if answers.buried.startswith(_SETTLED) else f"{_SETTLED}: {answers.buried}",
+        *one.sizing.cautions,
+    ]
