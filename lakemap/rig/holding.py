@@ -20,6 +20,21 @@ _LEAST_BLOCKS: Final = 1.0
 _ROUNDS: Final = 60
 
 
+def _guard(**given: ArrayLike) -> None:
+    """Refuse what is below 0, naming every element; NaN is not known and stays."""
+    arrays = np.broadcast_arrays(*(np.asarray(one, dtype=np.float64) for one in given.values()))
+    below = np.any([one < 0 for one in arrays], axis=0)
+    if below.any():
+        raise RangeError(
+            "\n".join(
+                f"[{i}] "
+                + ", ".join(f"{n} {one.flat[i]:g}" for n, one in zip(given, arrays, strict=True))
+                + ": the holding of a weight needs numbers of 0 or more (Coulomb, Rankine)"
+                for i in np.flatnonzero(below)
+            )
+        )
+
+
 def passive_pressure(friction_deg: ArrayLike) -> FloatArray:
     """Return Rankine's coefficient of passive pressure: K_p = tan^2(45 + phi/2).
 
@@ -70,7 +85,13 @@ def passive_wedge(
     -------
     ndarray
         Force [N].
+
+    Raises
+    ------
+    RangeError
+        If a number is below 0; one line for each such element.
     """
+    _guard(depth=depth_m, breadth=breadth_m, weight=weight_n_m3, angle=friction_deg, shear=shear_pa)
     d = np.asarray(depth_m, dtype=np.float64)
     wedge = np.asarray(weight_n_m3) * d**2 / 2 * passive_pressure(friction_deg)
     force: FloatArray = np.asarray(breadth_m) * (wedge + 2 * np.asarray(shear_pa) * d)
@@ -140,7 +161,13 @@ def holding_unburied(wet_n: ArrayLike, *, uplift_n: ArrayLike, friction: ArrayLi
     -------
     ndarray
         Horizontal force [N].
+
+    Raises
+    ------
+    RangeError
+        If a number is below 0; one line for each such element.
     """
+    _guard(wet=wet_n, uplift=uplift_n, friction=friction)
     left = np.asarray(wet_n, dtype=np.float64) - np.asarray(uplift_n, dtype=np.float64)
     force: FloatArray = np.asarray(friction, dtype=np.float64) * np.maximum(left, 0.0)
     return force
@@ -165,7 +192,13 @@ def holding_buried(
     -------
     ndarray
         Horizontal force [N].
+
+    Raises
+    ------
+    RangeError
+        If a number is below 0; one line for each such element.
     """
+    _guard(soil=passive_n)
     rubs = holding_unburied(wet_n, uplift_n=uplift_n, friction=friction)
     down = np.asarray(wet_n, dtype=np.float64) > np.asarray(uplift_n, dtype=np.float64)
     soil = np.asarray(passive_n, dtype=np.float64)
@@ -195,7 +228,13 @@ def required_weight(
     -------
     ndarray
         Weight in water [N]; inf where mu is 0 and there is a pull.
+
+    Raises
+    ------
+    RangeError
+        If a number is below 0; one line for each such element.
     """
+    _guard(pull=pull_n, uplift=uplift_n, friction=friction, factor=factor)
     pull = np.asarray(pull_n, dtype=np.float64) * np.asarray(factor, dtype=np.float64)
     mu = np.asarray(friction, dtype=np.float64)
     pull, mu = np.broadcast_arrays(pull, mu)
@@ -245,14 +284,13 @@ def slide_pull_primary(
     Raises
     ------
     RangeError
-        If a friction is below 0.
+        If a friction or weight is below 0; one line for each such element.
     """
     mu, weight, passive, *line = np.broadcast_arrays(
         *(np.asarray(value, dtype=np.float64) for value in (friction, wet_n, passive_n)),
         *(getattr(rig, name) for name in LineRig.__slots__),
     )
-    if not (mu >= 0).all():
-        raise RangeError("friction must be 0 or more")
+    _guard(friction=mu, wet=weight)
     rig = LineRig(**dict(zip(LineRig.__slots__, line, strict=True)))
     free = mu * weight + passive  # with no uplift at all
     uplift = _turn(
@@ -261,7 +299,7 @@ def slide_pull_primary(
     lifted = _turn(lambda level: _rise_at(level, weight, rig) > rig.drop_m, high=passive)
     under_uplift = np.where(uplift < weight, mu * (weight - uplift) + passive, lifted)
     pull = np.where(_rise_at(free, np.zeros(mu.shape), rig) < rig.drop_m, under_uplift, free)
-    sound = (rig.drop_m > 0) & (rig.drop_m < rig.riser_m + rig.ground_m)
+    sound = np.isfinite(free) & (rig.drop_m > 0) & (rig.drop_m < rig.riser_m + rig.ground_m)
     found: FloatArray = np.where(sound, pull, np.nan)
     return found
 

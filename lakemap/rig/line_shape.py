@@ -117,7 +117,7 @@ def _calm(rig: LineRig, share: FloatArray) -> tuple[_Curve, _Curve]:
 def _slack_riser(drop: FloatArray, length: FloatArray, share: FloatArray) -> _Curve:
     """Riser from a resting secondary to a float that has drifted; of unit weight per length."""
     taut = np.sqrt((length - drop) * (length + drop))
-    out = np.maximum(_DRIFTED * taut, length - drop)  # not nearer than its spare length reaches
+    out = _DRIFTED * taut  # farther where the spare length laid out reaches farther: there, plumb
 
     def hangs(pull: FloatArray) -> FloatArray:
         return np.minimum(np.sqrt(drop * (drop + 2 * pull)), length)

@@ -147,9 +147,10 @@ def snatch_fixed(
     Raises
     ------
     RangeError
-        If a number is below 0.
+        If a number is below 0; one line for each such element.
     """
     v, k, m, pull = _checked(speed=speed_m_s, stiffness=stiffness_n_m, mass=mass_kg, pull=pull_n)
+    k = np.where(v == 0, 0.0, k)  # a rigid line jerks nothing that stands still
     force: FloatArray = pull + np.sqrt(pull**2 + k * m * v**2)
     return force
 
@@ -186,7 +187,7 @@ def snatch_yielding(
     Raises
     ------
     RangeError
-        If a number is below 0.
+        If a number is below 0; one line for each such element.
     """
     v, k, m, ms, w = _checked(
         speed=speed_m_s,
@@ -195,6 +196,7 @@ def snatch_yielding(
         secondary=secondary_kg,
         weight=secondary_wet_n,
     )
+    k = np.where(v == 0, 0.0, k)  # a rigid line jerks nothing that stands still
     fixed = v * np.sqrt(k * m)
     both = m + ms
     share = np.divide(m, both, out=np.zeros_like(both), where=both > 0)
@@ -228,15 +230,19 @@ def sink_pull(buoyancy_n: ArrayLike, *, weight_n: ArrayLike) -> FloatArray:
 
 
 def _checked(**given: ArrayLike) -> list[FloatArray]:
-    arrays = {name: np.asarray(value, dtype=np.float64) for name, value in given.items()}
-    wrong = [
-        f"{name} {array[array < 0].flat[0]:g}"
-        for name, array in arrays.items()
-        if (array < 0).any()
-    ]
-    if wrong:
-        raise RangeError(f"{', '.join(wrong)}: a snatch needs numbers of 0 or more ({_OURS})")
-    return list(np.broadcast_arrays(*arrays.values()))
+    """Broadcast, and refuse what is below 0, naming every element; NaN is not known and stays."""
+    arrays = np.broadcast_arrays(*(np.asarray(one, dtype=np.float64) for one in given.values()))
+    below = np.any([one < 0 for one in arrays], axis=0)
+    if not below.any():
+        return list(arrays)
+    raise RangeError(
+        "\n".join(
+            f"[{i}] "
+            + ", ".join(f"{name} {one.flat[i]:g}" for name, one in zip(given, arrays, strict=True))
+            + f": a snatch needs numbers of 0 or more ({_OURS})"
+            for i in np.flatnonzero(below)
+        )
+    )
 
 
 _SPEED: Final = Term(symbol="v", name="take-up speed", unit="m/s")
@@ -319,7 +325,7 @@ SINK_PULL: Final = Formula(
 )
 BUOYANCY_RULE: Final = Formula(
     key="buoyancy_rule",
-    name="2.5 times the total buoyancy: for comparison",
+    name="Total buoyancy times 2.5: for comparison",
     symbol="P_b",
     words="P_b = 2.5 B",
     unit="N",
