@@ -11,6 +11,10 @@ from lakemap.basis.records import FloatArray
 from lakemap.basis.working import Formula, Term
 
 _UFC: Final = "UFC 4-159-03, Design: Moorings, US Department of Defense, 2005"
+_PLATES: Final = (
+    "Aeronautical Engineer's Data Book, Matthews, 2002, fig. 5.13(b): square plate across the flow"
+    " 1.17, endless plate 1.98"
+)
 AIR_KG_M3 = Published(
     value=1.221,
     unit="kg/m3",
@@ -25,8 +29,8 @@ AIR_DRAG = Published(
     low=0.92,
     high=1.3,
     source=(
-        "Hoerner, Fluid-Dynamic Drag, 1965, ch. 3 (from memory): plates and blocks square to the"
-        f" flow, 1.05 for a cube to 1.2 for a plate; {_UFC}: 0.92 for ships broadside"
+        f"{_PLATES}; Hoerner, Fluid-Dynamic Drag, 1965, ch. 3 (from memory): 1.05 for a cube, 1.2"
+        f" for a plate; {_UFC}: 0.92 for ships broadside"
     ),
     locator="the deck and its tubes taken as one closed block",
 )
@@ -35,7 +39,7 @@ WATER_DRAG = Published(
     unit="drag/(pressure x area)",
     low=1.0,
     high=1.3,
-    source="Hoerner, Fluid-Dynamic Drag, 1965, ch. 3 (from memory): blocks square to the flow",
+    source=f"{_PLATES}; Hoerner, Fluid-Dynamic Drag, 1965, ch. 3 (from memory): blocks alike",
     locator="the flotation under water taken as one closed block",
 )
 

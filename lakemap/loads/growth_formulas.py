@@ -73,6 +73,31 @@ SEA_PERIOD: Final = Formula(
     valid=_EXTRAPOLATED,
     holds=_measured,
 )
+
+
+def _beside(method: str, name: str) -> Formula:
+    """The same sea by another published law, to be shown beside the default."""
+    return Formula(
+        key=f"wave_height_{method.replace('-', '_')}",
+        name=f"Significant wave height by {name}: for comparison",
+        symbol="H",
+        words=f"H by the law of {name}: the same wind, open water and depth",
+        unit="m",
+        source=MODELS[method].source,
+        terms=_SEA,
+        law=lambda wind_m_s, fetch_m, depth_m: (
+            wind_wave(wind_m_s, fetch_m, depth_m, method=method).height_m
+        ),
+        valid=_EXTRAPOLATED,
+        holds=_measured,
+    )
+
+
+OTHER_HEIGHTS: Final = (
+    _beside("spm-garratt", "SPM with Garratt's drag"),
+    _beside("young-verhagen", "Young and Verhagen"),
+    _beside("breugem-holthuijsen", "Breugem and Holthuijsen"),
+)
 LEAST_DURATION: Final = Formula(
     key="least_duration",
     name="How long the wind must blow for such waves",

@@ -22,6 +22,8 @@ _SMITH: Final = (
     "Smith, Wind-wave generation on restricted fetches, CERC-91-2, US Army Corps of Engineers, 1991"
 )
 _SPREAD: Final = "Saville 1954; Shore Protection Manual, US Army CERC, 1973-77"
+# the fan of rays of the older average, from the wind
+FAN_DEG: Final = np.arange(-42.0, 43.0, 6.0)
 _WINDOW: Final = 7  # degrees either side: a running mean over 15 values
 _TURN_DEG: Final = 360.0
 _RIGHT_DEG: Final = 90.0

@@ -21,11 +21,12 @@ from lakemap.loads.drift import DRIFT, DRIFT_BOUND, REFLECTION
 from lakemap.loads.growth_formulas import (
     DESIGN_HEIGHT,
     LEAST_DURATION,
+    OTHER_HEIGHTS,
     SEA_HEIGHT,
     SEA_PERIOD,
     WIND_STRESS,
 )
-from lakemap.loads.waves import MODELS, model_spread
+from lakemap.loads.waves import MODELS
 
 GREATEST_WIND_M_S: Final = MODELS["spm"].wind_max_m_s
 SHEER_DEG = exact(
@@ -145,7 +146,7 @@ def storms(question: StormQuestion) -> Storms:
     fetch, along = q.fetch_m[rows, worst], q.along_m[rows, worst]
     unknown = np.isnan(fetch)
     told = _told(q, worst, fetch, along)
-    ratios = _spread(wind, fetch, along)
+    ratios = _spread(told)
     return Storms(
         question=q,
         worst=worst,
@@ -293,6 +294,7 @@ def _told(
         "stress": WIND_STRESS(wind_m_s=wind),
         "height": SEA_HEIGHT(**sea),
         "period": SEA_PERIOD(**sea),
+        **{formula.key: formula(**sea) for formula in OTHER_HEIGHTS},
         "duration": LEAST_DURATION(wind_m_s=wind, fetch_m=open_water),
     }
     height, period = told["height"].value, told["period"].value
@@ -312,10 +314,9 @@ def _told(
     return {name: step.where(known) for name, step in told.items()}
 
 
-def _spread(wind: FloatArray, fetch: FloatArray, along: FloatArray) -> FloatArray:
+def _spread(told: dict[str, Step]) -> FloatArray:
     """Least and greatest height of all growth models over the default's, [2, n]; NaN: no waves."""
-    blown = (wind > 0) & (fetch > 0) & (along > 0)
-    ratios = np.full((2, len(wind)), np.nan)
-    if blown.any():
-        ratios[:, blown] = model_spread(wind[blown], fetch[blown], along[blown])
-    return ratios
+    default = told["height"].value
+    heights = np.stack([default, *(told[formula.key].value for formula in OTHER_HEIGHTS)])
+    ratios = np.divide(heights, default, out=np.full(heights.shape, np.nan), where=default > 0)
+    return np.stack([ratios.min(axis=0), ratios.max(axis=0)])

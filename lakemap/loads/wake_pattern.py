@@ -14,6 +14,7 @@ from lakemap.loads.dispersion import wave_length
 _CEM: Final = "Coastal Engineering Manual, EM 1110-2-1100, part II ch. 7, 2002"
 _G: Final = GRAVITY_M_S2.value
 _DEEP_DEG: Final = 35.27
+_DEEP_KD: Final = 50.0  # tanh is 1 from here on
 _ROUNDS: Final = 80
 
 
@@ -65,14 +66,15 @@ def wake_pattern(speed_m_s: ArrayLike, *, depth_m: ArrayLike) -> WakePattern:
 
 
 def _period(celerity: FloatArray, depth: FloatArray) -> FloatArray:
-    """Period of waves of some speed: the speed grows with the period, so halving finds it."""
-    low, high = np.full(celerity.shape, 1e-3), 4 * np.pi * celerity / _G
-    high = np.where(np.isinf(depth), high, np.maximum(high, 100.0))
+    """Period of waves of some speed: halving finds the x = kd of tanh(x) = C^2/(g d) x."""
+    share = celerity**2 / (_G * depth)
+    low, high = np.zeros(celerity.shape), 1 / np.maximum(share, 1 / _DEEP_KD)
     for _ in range(_ROUNDS):
         middle = (low + high) / 2
-        slow = wave_length(middle, depth) / middle < celerity
-        low, high = np.where(slow, middle, low), np.where(slow, high, middle)
-    return high
+        under = np.tanh(middle) > share * middle
+        low, high = np.where(under, middle, low), np.where(under, high, middle)
+    period: FloatArray = 2 * np.pi * celerity / (_G * np.tanh(high))
+    return period
 
 
 def steepness(height_m: ArrayLike, *, period_s: ArrayLike) -> FloatArray:

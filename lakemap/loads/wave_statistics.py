@@ -61,6 +61,11 @@ def mean_of_highest(share: ArrayLike) -> FloatArray:
     -------
     ndarray
         Height over 4 sqrt(m0).
+
+    Raises
+    ------
+    RangeError
+        As `exceeded_height`.
     """
     p = np.asarray(share, dtype=np.float64)
     height = exceeded_height(p)
@@ -82,8 +87,16 @@ def mean_highest_of(waves: ArrayLike) -> FloatArray:
     -------
     ndarray
         Ratio.
+
+    Raises
+    ------
+    RangeError
+        If there is no more than one wave.
     """
-    log = np.sqrt(np.log(np.asarray(waves, dtype=np.float64)))
+    many = np.asarray(waves, dtype=np.float64)
+    if not (many > 1).all():
+        raise RangeError(f"the highest of waves needs more than one of them ({_RAYLEIGH})")
+    log = np.sqrt(np.log(many))
     ratio: FloatArray = (log + EULER_HALF / log) / math.sqrt(2)
     return ratio
 
@@ -96,7 +109,7 @@ def highest_with_risk(waves: ArrayLike, *, risk: ArrayLike) -> FloatArray:
     Parameters
     ----------
     waves : array_like
-        Number of waves N.
+        Number of waves N, 1 or more.
     risk : array_like
         Share of such storms, 0 to 1 exclusive.
 
@@ -104,9 +117,16 @@ def highest_with_risk(waves: ArrayLike, *, risk: ArrayLike) -> FloatArray:
     -------
     ndarray
         Ratio.
+
+    Raises
+    ------
+    RangeError
+        If a number of waves or a risk is outside its range.
     """
-    one = -np.expm1(np.log1p(-np.asarray(risk, dtype=np.float64)) / np.asarray(waves))
-    return exceeded_height(one)
+    many, chance = np.asarray(waves, dtype=np.float64), np.asarray(risk, dtype=np.float64)
+    if not ((many >= 1).all() and ((chance > 0) & (chance < 1)).all()):
+        raise RangeError(f"need one wave or more and a risk between 0 and 1 ({_RAYLEIGH})")
+    return exceeded_height(-np.expm1(np.log1p(-chance) / many))
 
 
 def shallow_exceeded(height_m: ArrayLike, *, depth_m: ArrayLike) -> tuple[FloatArray, FloatArray]:
@@ -118,14 +138,21 @@ def shallow_exceeded(height_m: ArrayLike, *, depth_m: ArrayLike) -> tuple[FloatA
     Parameters
     ----------
     height_m : array_like
-        Significant height H [m].
+        Significant height H [m], >= 0.
     depth_m : array_like
-        Depth d [m], > 0.
+        Depth d [m], > 0; inf is deep.
 
     Returns
     -------
     tuple of ndarray
         Both heights [m].
+
+    Raises
+    ------
+    RangeError
+        If a height is below 0 or a depth is not above 0.
     """
     h, d = np.asarray(height_m, dtype=np.float64), np.asarray(depth_m, dtype=np.float64)
+    if not ((h >= 0).all() and (d > 0).all()):
+        raise RangeError("heights must be 0 or more and depths above 0 (CIRIA/CUR 1991)")
     return 1.517 * h / (1 + h / d) ** (1 / 3), 1.859 * h / np.sqrt(1 + h / d)

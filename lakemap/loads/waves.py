@@ -66,8 +66,22 @@ def wind_stress_speed(wind_m_s: ArrayLike) -> FloatArray:
     return speed
 
 
-def _garratt_speed(wind: FloatArray) -> FloatArray:
-    """U_A = U sqrt(0.75 + 0.067 U), m/s; ACES Technical Reference, USACE 1992, section 1-1."""
+def garratt_speed(wind_m_s: ArrayLike) -> FloatArray:
+    """Return the wind-stress speed with Garratt's drag: U_A = U sqrt(0.75 + 0.067 U), m/s.
+
+    Source: ACES Technical Reference, USACE 1992, section 1-1.
+
+    Parameters
+    ----------
+    wind_m_s : array_like
+        Mean wind at 10 m [m/s], >= 0.
+
+    Returns
+    -------
+    ndarray
+        Wind-stress speed [m/s].
+    """
+    wind = np.asarray(wind_m_s, dtype=np.float64)
     speed: FloatArray = wind * np.sqrt(0.75 + 0.067 * wind)
     return speed
 
@@ -93,7 +107,7 @@ def _spm_power(
 def _spm_garratt(
     wind: FloatArray, fetch: FloatArray, depth: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    return _spm(_garratt_speed(wind), fetch, depth)
+    return _spm(garratt_speed(wind), fetch, depth)
 
 
 def _young_verhagen(
@@ -278,7 +292,7 @@ def duration_limited_wave(wind_m_s: ArrayLike, duration_s: ArrayLike) -> WindWav
     WindWave
         Significant height and peak period.
     """
-    stress = _garratt_speed(np.asarray(wind_m_s, dtype=np.float64))
+    stress = garratt_speed(np.asarray(wind_m_s, dtype=np.float64))
     blown = _G * np.asarray(duration_s, dtype=np.float64) / stress
     return WindWave(
         height_m=8.51e-5 * stress**2 / _G * blown ** (5 / 7),

@@ -10,6 +10,7 @@ from lakemap.basis.records import Float, Units
 from lakemap.basis.wording import (
     compass_text,
     figure,
+    force_text,
     length_text,
     measure_text,
     speed_text,
@@ -24,6 +25,7 @@ _LINE_LOW, _LINE_HIGH = 0.85, 1.5
 _GROUND_LOW, _GROUND_HIGH = 0.7, 1.5
 _SPREAD: Final = 0.25  # ours: of the wave's height, beyond which the models' spread is said
 _LONGER: Final = 1.5  # ours: times the fetch, beyond which a longer ray beside it is said
+_HANGING: Final = 0.1  # ours: of the lift left, beyond which the rig's own weight is said
 _NEAR: Final = 0.25  # ours: of the wave's period, within which a heave period meets it
 
 
@@ -60,7 +62,7 @@ def cautions_of(sized: Sized, i: int) -> list[str]:
     """
     one = _One(sized, i)
     said: list[str] = []
-    for about in (_float, _people, _clusters, _secondary, _strength, _line, _storm, _heave):
+    for about in _ABOUT:
         said += about(one)
     return [*said, *sized.rigs.parts[i].cautions]
 
@@ -215,6 +217,23 @@ def _storm(one: _One) -> Iterator[str]:
         )
 
 
+def _hanging(one: _One) -> Iterator[str]:
+    """Where the rig takes a good part of what the float can carry."""
+    i, rigs, buoyancy = one.at, one.sized.rigs, one.sized.question.buoyancy
+    drop, riser = float(rigs.drop_m[i, 1]), float(rigs.riser_m[i])
+    if np.isnan(drop + riser) or drop <= 0:
+        return
+    hangs = float(rigs.riser_weight_n_m[i]) * min(drop, riser)
+    if riser < drop:
+        hangs += max(float(rigs.secondary.wet_n[i]), 0.0)
+    left = float(buoyancy.buoyancy_n[i] - buoyancy.weight_n[i])
+    if hangs > _HANGING * max(left, 0.0):
+        weight = force_text(hangs, one.units, rounding="up")
+        yield (
+            f"The rig hangs on the float with {weight} even in calm: it sinks in deeper than said."
+        )
+
+
 def _heave(one: _One) -> Iterator[str]:
     i, question = one.at, one.sized.question
     heave = question.stability.heave_period_s[i]
@@ -233,3 +252,8 @@ def _heave(one: _One) -> Iterator[str]:
 
 def _count(number: int, one: str, more: str) -> str:
     return f"{number} {one if number == 1 else more}"
+
+
+_ABOUT: Final = (
+    _float, _people, _hanging, _clusters, _secondary, _strength, _line, _storm, _heave,
+)  # fmt: skip

@@ -20,7 +20,12 @@ class Ground:
     """What the bed gives a primary; shape [n]."""
 
     friction: FloatArray  # of the primary's blocks on it; 0: none to count on
-    passive_n: FloatArray  # what the soil in front of a settled primary adds; NaN: nothing settles
+    soil: Step  # what it adds in front of a settled primary; NaN: nothing settles
+
+    @property
+    def passive_n(self) -> FloatArray:
+        """What the soil in front of a settled primary adds [N], shape [n]."""
+        return self.soil.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +115,7 @@ def holding(rigs: Rigs, statics: RigStatics, *, storm: Storms, ground: Ground) -
         slides_buried_m_s=winds["buried"],
         steps=(
             unburied,
+            ground.soil,
             buried,
             SLIDES_AT.told(winds["unburied"], pull_n=slide["unburied"], wind_m_s=winds["unburied"]),
         ),

@@ -9,13 +9,15 @@ from lakemap.basis.records import Float, FloatArray, Settings
 from lakemap.basis.working import Step
 from lakemap.rig.bed import HOLDING_FACTOR, friction_of
 from lakemap.rig.blocks import BlockWeight, clusters, unit_weights
-from lakemap.rig.holding import passive_of, required_weight
+from lakemap.rig.float_defaults import Flotation
+from lakemap.rig.holding import passive_of, passive_step, required_weight
 from lakemap.rig.parts import RigParts
 from lakemap.rig.practice import PracticeBlocks, practice_blocks
 from lakemap.rig.records import Buoyancy, Placement
+from lakemap.rig.snatch import BUOYANCY_RULE, SINK_PULL
 from lakemap.rig.stability import Stability
 from lakemap.sizing.bounds import MOST_BLOCKS, SecondaryBounds, Strain, secondary_bounds
-from lakemap.sizing.float_working import float_working
+from lakemap.sizing.float_working import FloatFacts, float_working, hook_trim
 from lakemap.sizing.hold import Ground, Holding, holding
 from lakemap.sizing.loads import Moving, RigLoads, moving, rig_loads
 from lakemap.sizing.rigs import Rigs, rigs_of
@@ -33,6 +35,7 @@ class SizingQuestion:
     floats: Sequence[Float]
     settings: Settings
     placement: Placement
+    flotation: Flotation
     buoyancy: Buoyancy
     stability: Stability
     storms: FieldStorms
@@ -165,6 +168,10 @@ def _strain(q: SizingQuestion, counts: PracticeBlocks) -> _Strained:
     storm = q.storms.storms
     jerked = moving(rigs, q.buoyancy, q.stability)
     loads = rig_loads(storm, jerked, wake=q.settings.wake, passing_m=q.placement.passing_m)
+    beside = (
+        BUOYANCY_RULE(buoyancy_n=q.buoyancy.buoyancy_n),
+        SINK_PULL(buoyancy_n=q.buoyancy.buoyancy_n, weight_n=q.buoyancy.weight_n),
+    )
     statics = rig_statics(
         rigs,
         q.placement,
@@ -178,7 +185,7 @@ def _strain(q: SizingQuestion, counts: PracticeBlocks) -> _Strained:
         loads=loads,
         statics=statics,
         strength=strength,
-        steps=(*stiffness, *loads.steps, *statics.steps),
+        steps=(*stiffness, *loads.steps, *beside, *statics.steps),
     )
 
 
@@ -188,10 +195,17 @@ def _held(
     bottoms = [one.bottom for one in q.floats]
     ground = Ground(
         friction=friction_of(bottoms),
-        passive_n=passive_of(bottoms, blocks=strained.rigs.primary.blocks),
+        soil=passive_step(bottoms, blocks=strained.rigs.primary.blocks),
     )
     held = holding(strained.rigs, strained.statics, storm=q.storms.storms, ground=ground)
-    about_float = float_working(q.buoyancy, q.stability, q.placement, rigs=strained.rigs)
+    facts = FloatFacts(
+        floats=q.floats,
+        flotation=q.flotation,
+        buoyancy=q.buoyancy,
+        stability=q.stability,
+        placement=q.placement,
+    )
+    mean = q.storms.storms.mean_n
     return Sized(
         question=q,
         rigs=strained.rigs,
@@ -204,9 +218,10 @@ def _held(
         strength=strained.strength,
         bounds=bounds,
         steps=(
-            *about_float,
-            *q.storms.storms.steps,
+            *float_working(facts, rigs=strained.rigs),
+            *q.storms.steps,
             *strained.steps,
+            hook_trim(facts, strained.statics.states[NORMAL], mean),
             *held.steps,
             *strained.strength.steps,
         ),

@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 
 from lakemap.basis.records import Float, FloatArray, Geometry, Settings
+from lakemap.basis.working import Step
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.exposure import fetch_lengths, mean_depths
 from lakemap.lake.levels import depth_at_level
@@ -17,6 +18,7 @@ from lakemap.loads.storm import StormQuestion, Storms, storms
 from lakemap.rig.columns import column
 from lakemap.rig.records import Buoyancy
 from lakemap.rig.stability import DECK_M
+from lakemap.sizing.narrow_lake import narrow_lake
 
 _ALL_ROUND: Final = np.arange(0.0, 360.0, 5.0)
 _BESIDE_DEG: Final = (-15.0, -10.0, -5.0, 5.0, 10.0, 15.0)
@@ -83,6 +85,7 @@ class FieldStorms:
     storms: Storms
     longer_m: FloatArray  # the longest open water within 15 degrees of a listed bearing, else NaN
     deep_assumed: FloatArray  # 1 where no depth along the ray is known
+    steps: tuple[Step, ...]  # the storm, then what is published for narrow lakes
 
 
 def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> FieldStorms:
@@ -126,6 +129,7 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
         storms=found,
         longer_m=_longest_beside(weather, xy, found),
         deep_assumed=np.isnan(along[np.arange(len(xy)), found.worst]).astype(np.float64),
+        steps=(*found.steps, *narrow_lake(weather.water, xy, found)),
     )
 
 
