@@ -137,15 +137,15 @@ def _place(
 
 def _size(field: Field, placement: Placement, buoyancy: Buoyancy, storms: FieldStorms) -> Sized:
     """Size every rig."""
+    flotation = fill_flotation(field.floats)
     return size_rigs(
         SizingQuestion(
             floats=field.floats,
             settings=field.settings,
             placement=placement,
+            flotation=flotation,
             buoyancy=buoyancy,
-            stability=stability(
-                field.floats, fill_flotation(field.floats), people=field.settings.people
-            ),
+            stability=stability(field.floats, flotation, people=field.settings.people),
             storms=storms,
             parts=_parts(field),
         )

@@ -1,6 +1,7 @@
 """The page's data made small: the same numbers and texts with fewer signs."""
 
 import re
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
@@ -8,6 +9,9 @@ CLEAR_KEYS: Final = (
     "name", "detail", "amount", "state", "kind", "against", "bar", "rule", "wind", "to", "gap",
     "pill", "sure",
 )  # fmt: skip
+_WORDS: Final = frozenset(
+    {"name", "detail", "amount", "state", "kind", "against", "rule", "wind", "pill", "sure"}
+)
 _COMMENT_LINE: Final = re.compile(r"^\s*//.*\n", re.MULTILINE)
 _CSS_COMMENT: Final = re.compile(r"/\*.*?\*/", re.DOTALL)
 _INDENT: Final = re.compile(r"^[ \t]+", re.MULTILINE)
@@ -25,39 +29,74 @@ def compact(data: Mapping[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        Clearances as rows of `CLEAR_KEYS`; names and notes of rows as numbers into `names`;
-        soundings as steps from one to the next; the grid's depths with a run of blanks as one
-        negative number.
+        Floats as rows of `floatKeys`, clearances as rows of `clearKeys`; names, notes and words
+        that come again as numbers into `names`; soundings as steps from one to the next; the grid's
+        depths with a run of blanks as one negative number.
     """
-    names: dict[str, int] = {}
+    names = _Names(data["floats"])
     floats = [_float(one, names) for one in data["floats"]]
+    keys = list(floats[0]) if floats else []
     return {
         **data,
         "clearKeys": CLEAR_KEYS,
-        "floats": floats,
-        "names": list(names),
+        "floatKeys": keys,
+        "floats": [[one[key] for key in keys] for one in floats],
+        "names": names.known,
         "soundings": _soundings(data["soundings"]),
         "grid": _grid(data["grid"], data["noDepth"]),
     }
 
 
-def _float(one: Mapping[str, Any], names: dict[str, int]) -> dict[str, Any]:
+class _Names:
+    """Words kept once; the blank one is the first, so that it packs to nothing."""
+
+    def __init__(self, floats: Sequence[Mapping[str, Any]]) -> None:
+        self._count = Counter(
+            clearance[key]
+            for one in floats
+            for clearance in one.get("clear", ())
+            for key in _WORDS & clearance.keys()
+        )
+        self._at = {"": 0}
+
+    @property
+    def known(self) -> list[str]:
+        """All of them, by their number."""
+        return list(self._at)
+
+    def of(self, word: str) -> int:
+        """Return the number of a word."""
+        return self._at.setdefault(word, len(self._at))
+
+    def again(self, word: str) -> int | str:
+        """Return the number of a word of clearances, or the word where it comes only once."""
+        return self.of(word) if self._count[word] > 1 or not word else word
+
+
+def _float(one: Mapping[str, Any], names: _Names) -> dict[str, Any]:
     if "clear" not in one:
         return dict(one)
     tables = {
         table: [
-            [names.setdefault(cells[0], len(names)), cells[1]]
-            + [names.setdefault(cell, len(names)) for cell in cells[2:] if cell]
+            [names.of(cells[0]), cells[1], *(names.of(cell) for cell in cells[2:] if cell)]
             for cells in one[table]
         ]
         for table in ("rows", "floatRows")
     }
-    return {**one, **tables, "clear": [_row(clearance) for clearance in one["clear"]]}
+    return {
+        **one,
+        **tables,
+        "clear": [_row(clearance, names) for clearance in one["clear"]],
+        "cautions": [names.of(key) for key in one["cautions"]],
+    }
 
 
-def _row(clearance: Mapping[str, Any]) -> list[Any]:
+def _row(clearance: Mapping[str, Any], names: _Names) -> list[Any]:
     """Values in the order of the keys; 0 stands for what a clearance has not got."""
-    row = [clearance.get(key, 0) for key in CLEAR_KEYS]
+    row = [
+        names.again(clearance[key]) if key in _WORDS and key in clearance else clearance.get(key, 0)
+        for key in CLEAR_KEYS
+    ]
     while row and row[-1] == 0:
         row.pop()
     return row

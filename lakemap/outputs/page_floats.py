@@ -102,7 +102,6 @@ def _told(one: AssessedFloat, assessment: Assessment) -> dict[str, Any]:
         "floatRows": _float_rows(one, assessment),
         "tiles": _tiles(one, units),
         "rings": _rings(one, units),
-        "side": _side(one, assessment),
         "cautions": [c.key for c in cautions_for_float(one, assessment)],
     }
 
@@ -138,13 +137,11 @@ def _brief(one: AssessedFloat, assessment: Assessment) -> str:
 
 def _tiles(one: AssessedFloat, units: Units) -> list[list[str]]:
     """The three figures that a phone shows first."""
-    radius, depth = one.swing_radius_m[0], one.depth_m[1]
-    primary, secondary = one.sizing.primary.blocks, one.sizing.secondary.blocks
-    blocks = "by weight" if primary is None or secondary is None else f"{primary} + {secondary}"
+    radius, depth, pull = one.swing_radius_m[0], one.depth_m[1], one.sizing.loads_n.mean
     return [
         ["Swings", "not known" if radius is None else length_text(radius, units, rounding="up")],
         ["Depth", "not known" if depth is None else measure_text(depth, units)],
-        ["Blocks", blocks],
+        ["Storm pull", "not known" if pull is None else force_text(pull, units, rounding="up")],
     ]
 
 
@@ -240,7 +237,8 @@ def _rig_rows(one: AssessedFloat, assessment: Assessment) -> list[list[str]]:
         if of.dry_n is None or of.wet_n is None:
             return "not known"
         count = "" if of.blocks is None else f"{of.blocks} blocks, "
-        return f"{count}{weight_text(of.dry_n, units)} dry, {force_text(of.wet_n, units)} in water"
+        dry = weight_text(of.dry_n, units, rounding="down")
+        return f"{count}{dry} dry, {force_text(of.wet_n, units, rounding='down')} in water"
 
     primary, secondary = sizing.primary, sizing.secondary
     practice = f"{primary.practice_blocks} and {secondary.practice_blocks}"
@@ -279,27 +277,3 @@ def _float_rows(one: AssessedFloat, assessment: Assessment) -> list[list[str]]:
         ["Flotation above water", length_text(float_.freeboard_m, units, rounding="down")],
         ["Lift, all flotation under", force_text(float_.buoyancy_n, units, rounding="down")],
     ]
-
-
-def _side(one: AssessedFloat, assessment: Assessment) -> dict[str, Any] | None:
-    """What the side view is drawn from, in metres; None where something is unknown."""
-    values = (*one.depth_m, one.hook_depth_m, one.riser_m, one.ground_m)
-    if any(value is None for value in values) or one.verdict is None:
-        return None
-    units = assessment.field.settings.units
-    low, normal, high = (round(value or 0.0, 3) for value in one.depth_m)
-    float_ = one.sizing.float
-    return {
-        "depth": [low, normal, high],
-        "hook": round(one.hook_depth_m or 0.0, 3),
-        "riser": round(one.riser_m or 0.0, 3),
-        "ground": round(one.ground_m or 0.0, 3),
-        "deck": round(max(one.record.length_m, one.record.width_m), 3),
-        "draft": round(float_.draft_m, 3),
-        "height": round(float_.draft_m + float_.freeboard_m, 3),
-        "deep": [f"{measure_text(depth, units)} deep" for depth in (low, normal, high)],
-        "texts": [
-            f"riser {measure_text(one.riser_m or 0.0, units)}",
-            f"ground chain {measure_text(one.ground_m or 0.0, units)}",
-        ],
-    }

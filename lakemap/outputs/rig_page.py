@@ -10,7 +10,8 @@ from typing import Any, Final
 from lakemap.advice import RigAdvice
 from lakemap.basis.wording import force_text, length_text, measure_text, weight_text
 from lakemap.outputs.document import FORMAT
-from lakemap.outputs.side_view import SideView, side_view_svg
+from lakemap.outputs.drawn_rig import SideView
+from lakemap.outputs.side_view import side_view_svg
 from lakemap.outputs.words import asked_text
 
 MOST_LINES: Final = 25

@@ -13,6 +13,7 @@ from lakemap.basis.quantities import FOOT_M, MILE_PER_HOUR_M_S, POUND_FORCE_N, P
 from lakemap.basis.records import FloatArray, IntArray, Units
 from lakemap.basis.working import Step, Term
 from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.formula_numbers import with_numbers
 
 _WIDTH: Final = 96
 _INDENT: Final = "    "
@@ -31,9 +32,11 @@ OTHER_UNITS: Final[Mapping[str, tuple[str, float]]] = MappingProxyType(
     }
 )
 SHOWN_UNITS: Final[Mapping[str, str]] = MappingProxyType(
-    {"m2": "m²", "m3": "m³", "m4": "m⁴", "deg": "°", "kg/m3": "kg/m³", "1/Pa": "1/Pa"}
+    {"m2": "m²", "m3": "m³", "m4": "m⁴", "deg": "°", "kg/m3": "kg/m³", "N/m3": "N/m³"}
 )
 _DIGITS: Final = 4
+# pulls are shown in whole pounds: five digits of newtons are not enough
+_TENTHS: Final = (1e4, 1e5)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,7 +163,14 @@ def _lines(worked: WorkedNumber, units: Units) -> list[str]:
     )
     value = number_text(worked.value, worked.unit, units)
     doubt = "" if worked.inside else "outside: "
-    told = [worked.words, f"with {inputs}", f"source: {worked.source}"]
+    put_in = with_numbers(
+        worked.words,
+        worked.symbol,
+        {term.symbol: number_text(given, term.unit, "m-kg") for term, given in worked.inputs},
+    )
+    told = [worked.words, f"= {put_in}", f"with {inputs}", f"source: {worked.source}"]
+    if not put_in:
+        told.pop(1)
     if worked.valid:
         told.append(f"range: {doubt}{worked.valid}")
     lines = textwrap.wrap(f"{worked.name}: {worked.symbol} = {value}", _WIDTH)
@@ -262,10 +272,10 @@ def _page_step(step: Step, slots: _Slots, names: Texts, sources: Texts) -> list[
 
 
 def _number(value: float) -> float | int | str | None:
-    """Five significant digits; JSON knows no inf."""
+    """Five significant digits, tenths of what is under 100,000; JSON knows no inf."""
     if math.isnan(value):
         return None
     if math.isinf(value):
         return "inf"
-    rounded = float(f"{value:.5g}")
+    rounded = float(f"{value:.6g}" if _TENTHS[0] <= abs(value) < _TENTHS[1] else f"{value:.5g}")
     return int(rounded) if rounded.is_integer() else rounded

@@ -1,5 +1,6 @@
 """The map as people use it: a real browser, wide and phone, nothing fetched, nothing run."""
 
+import html
 import os
 import re
 import shutil
@@ -11,7 +12,14 @@ from conftest import make_field, make_float
 
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
+from lakemap.outputs.formula_numbers import with_numbers
 from lakemap.outputs.page import draw
+from lakemap.outputs.panel_rig import side_view_of
+from lakemap.outputs.pull_plot import pull_plot_svg
+from lakemap.outputs.rose import rose_says
+from lakemap.outputs.side_view import side_view_svg
+from lakemap.outputs.storm_view import storm_view_svg
+from lakemap.outputs.working_lines import number_text, worked_numbers
 
 DATA = Path(__file__).parents[2] / "data"
 CHROMIUM = os.environ.get("LAKEMAP_CHROMIUM") or shutil.which("chromium")
@@ -172,11 +180,134 @@ def test_the_working_unfolds_and_says_where_its_numbers_come_from(browser, maps,
         said = fold.inner_text()
         for words in (
             "Steady pull in the storm",
-            "F = F_wind + F_drift + F_current",
+            "F = Fwind + Fdrift + Fcurrent",  # the words stand below the line
             "Shore Protection Manual",
         ):
             assert words in said
         assert page.evaluate("document.querySelector('.panel').scrollWidth") <= max(width, 440)
+
+
+OPEN_ALL = "document.querySelectorAll('.panel details').forEach((one) => { one.open = true; })"
+
+
+def test_the_working_unfolds_by_a_click_and_folds_again(browser, maps):
+    with Visit(browser, maps / "tamber.html", "#float=22", **WIDE) as visit:
+        for name in ("Three ways to build it", "The working"):
+            fold = visit.page.locator(".panel details.fold", has_text=name)
+            inside = fold.locator("div").first
+            assert not inside.is_visible()
+            fold.locator("summary").click()
+            inside.wait_for()
+            fold.locator("summary").click()
+            assert not inside.is_visible()
+        visit.quiet()
+
+
+def test_the_working_is_that_of_the_terminal(browser, maps):
+    """Names and numbers, in order; the page holds five digits of each and shows four."""
+    assessment = assess(read_field(DATA / "tamber-lake"))
+    one = next(one for one in assessment.floats if one.record.float_id == "22")
+    with Visit(browser, maps / "tamber.html", "#float=22", **WIDE) as visit:
+        visit.page.evaluate(OPEN_ALL)
+        visit.page.locator(".worked").first.wait_for()
+        shown = visit.page.eval_on_selector_all(
+            ".worked .named", "nodes => nodes.map((node) => [...node.children].map((one) => one.textContent))"
+        )  # fmt: skip
+        told = visit.page.eval_on_selector_all(
+            ".worked", "nodes => nodes.map((node) => { const lines = node.querySelectorAll('.formula'); return lines[1] ? lines[1].textContent : ''; })"
+        )  # fmt: skip
+    numbers = worked_numbers(one, assessment)
+    put_in = [
+        with_numbers(
+            worked.words,
+            worked.symbol,
+            {term.symbol: number_text(value, term.unit, "m-kg") for term, value in worked.inputs},
+        )
+        for worked in numbers
+    ]
+    # where numbers are put in, and in which places; the last digit of one may differ
+    blank = re.compile(r"[−\d.,]+(?=[\s)])")
+    mine = [blank.sub("#", text.replace("\u00a0", " ")) for text in told]
+    raised = re.compile(
+        r"\^(?:\(([^)]*)\))?"
+    )  # raised on the page, without the sign or its brackets
+    assert mine == [
+        raised.sub(r"\1", blank.sub("#", f"= {text}")) if text else "" for text in put_in
+    ]
+    assert [name for name, _ in shown] == [worked.name for worked in numbers]
+    same = sum(
+        figure.partition(" = ")[2].replace("\u00a0", " ")
+        == number_text(worked.value, worked.unit, "ft-lb")
+        for (_, figure), worked in zip(shown, numbers, strict=True)
+    )
+    assert same >= 0.8 * len(numbers)  # the rest by one in the last digit
+    for (_, figure), worked in zip(shown, numbers, strict=True):
+        first = figure.partition(" = ")[2].replace("\u00a0", " ").split(" ")[0].rstrip("°")
+        if first != "without":
+            value = float(first.replace(",", "").replace("−", "-"))
+            assert value == pytest.approx(worked.value, rel=6e-4, abs=1e-9), worked.name
+
+
+def svg_texts(svg):
+    return [html.unescape(text) for text in re.findall(r"<text[^>]*>([^<]*)</text>", svg)]
+
+
+@pytest.mark.parametrize("name", ["15", "4", "36"])
+def test_pictures_say_what_those_of_the_size_command_say(browser, maps, name):
+    """The page unpacks and rounds its own numbers; the other picture is drawn from the records."""
+    assessment = assess(read_field(DATA / "tamber-lake"))
+    at = next(k for k, one in enumerate(assessment.floats) if one.record.float_id == name)
+    one, pictures = assessment.floats[at], assessment.rig_pictures()[at]
+    with Visit(browser, maps / "tamber.html", f"#float={name}", **WIDE) as visit:
+        for level, button in enumerate(("Low water −1.5 ft", "Normal", "High +1 ft")):
+            visit.page.get_by_role("button", name=button, exact=True).click()
+            view = side_view_of(one, level)
+            calm = svg_texts(side_view_svg(view, units="ft-lb"))
+            storm = svg_texts(
+                storm_view_svg(
+                    view, pictures.storm[level], wave_m=one.sizing.storm.wave_height_max_m,
+                    mean_n=one.sizing.loads_n.mean, units="ft-lb",
+                )
+            )  # fmt: skip
+            for label, told in (("in calm water", calm), ("in the storm", storm)):
+                shown = visit.page.locator(f".panel svg[aria-label*='{label}'] text")
+                mine = set(shown.all_text_contents())
+                assert {text for text in told if "water" not in text} <= mine, label
+        said = visit.page.locator(".panel").inner_text()
+        assert rose_says(pictures.rose, "ft-lb") in said
+        plot = set(visit.page.locator(".panel svg[aria-label^='Pull on'] text").all_text_contents())
+        told = svg_texts(pull_plot_svg(pictures.curve, units="ft-lb"))
+        assert {text for text in told if text.startswith(("storm", "taut", "the "))} <= plot
+
+
+@pytest.mark.parametrize("name", ["15", "36", "12", "39"])
+def test_the_whole_panel_fits_a_phone(browser, maps, name):
+    with Visit(browser, maps / "tamber.html", f"#float={name}", **PHONE) as visit:
+        page = visit.page
+        page.evaluate(OPEN_ALL)
+        page.wait_for_timeout(100)
+        beyond = page.eval_on_selector_all(
+            ".panel table, .panel svg.side, .panel .worked, .panel p, .panel li",
+            "nodes => nodes.map((node) => node.getBoundingClientRect()).filter((box) => box.left < 0 || box.right > 390).length",
+        )
+        assert beyond == 0
+        assert page.evaluate("document.querySelector('.panel').scrollWidth") <= 390
+        wide = page.eval_on_selector_all(
+            ".panel svg.side", "nodes => nodes.map((node) => node.getBoundingClientRect().width)"
+        )
+        assert all(width > 350 for width in wide)
+        visit.quiet()
+
+
+@pytest.mark.parametrize("name", ["12", "39"])
+def test_nothing_unknown_is_shown_as_a_number(browser, maps, name):
+    with Visit(browser, maps / "tamber.html", f"#float={name}", **WIDE) as visit:
+        visit.page.evaluate(OPEN_ALL)
+        visit.page.wait_for_timeout(100)
+        said = visit.page.locator(".panel").inner_text()
+        for word in ("NaN", "undefined", "null", "Infinity", "−0 ", "-0 "):
+            assert word not in said
+        visit.quiet()
 
 
 def test_pictures_of_the_rig_say_their_message(browser, maps):
@@ -234,6 +365,10 @@ def test_hostile_names_stay_text(browser, maps):
         for name in HOSTILE:
             page.locator("#rows .row").nth(numbers.index(name)).click()
             assert page.locator("#panel h2").inner_text() == f"Float {name}"
+            page.evaluate(OPEN_ALL)
+            page.locator(".panel .worked").first.wait_for()
+            label = page.locator(".panel svg[aria-label^='Open water']").get_attribute("aria-label")
+            assert label.startswith(f"Open water around float {name}: ")
             page.keyboard.press("Escape")
         assert page.locator("img").count() == 0
         visit.quiet()
@@ -343,4 +478,6 @@ def test_text_on_paper_and_buttons_has_contrast_enough(browser, maps):
     }"""
     for size in (WIDE, PHONE):
         with Visit(browser, maps / "tamber.html", "#float=4", **size) as visit:
+            visit.page.evaluate(OPEN_ALL)
+            visit.page.locator(".panel .worked").first.wait_for()
             assert visit.page.evaluate(script) == []

@@ -102,11 +102,42 @@ const SCENE = {
   soundings: unpackSoundings(DATA.soundings),
 };
 
+const rowsOf = (keys, row) => Object.fromEntries(keys.slice(0, row.length).map((key, k) => [key, row[k]]));
+const WORDS = new Set(['name', 'detail', 'amount', 'state', 'kind', 'against', 'rule', 'wind', 'pill', 'sure']);
 const named = (rows) => (rows || []).map(([name, value, note]) => [DATA.names[name], value, note === undefined ? '' : DATA.names[note]]);
-const unpackClear = (row) => Object.fromEntries(DATA.clearKeys.slice(0, row.length).map((key, k) => [key, row[k]]));
 
-const FLOATS = DATA.floats.map((one, index) => ({
+// Words that come again stand as numbers.
+function unpackClear(row) {
+  const one = rowsOf(DATA.clearKeys, row);
+  for (const key of Object.keys(one)) if (WORDS.has(key) && typeof one[key] === 'number') one[key] = DATA.names[one[key]];
+  return one;
+}
+
+const summed = (steps) => steps.reduce((all, step) => [...all, (all[all.length - 1] || 0) + step], []);
+// A line from the primary to the hook: points in metres along the bed and above it, which of them the secondary is at.
+const unpackLine = (packed) => packed && { x: summed(packed[0]).map((v) => v * CM), z: summed(packed[1]).map((v) => v * CM), s: packed[2] };
+
+function unpackSide(packed) {
+  const [low, normal, high, deck, draft, height] = packed.slice(0, 6).map((v) => v * CM);
+  const [deep, riser, ground, calm] = packed.slice(6);
+  return { depth: [low, normal, high], deck, draft, height, deep, riser, ground, calm: calm.map(unpackLine) };
+}
+
+function unpackStorm([wave, lines]) {
+  return { wave: wave * CM, lines: lines.map((one) => one && { ...unpackLine(one), tension: one[3], angle: one[4], uplift: one[5], reach: one[6] * CM, lift: one[7] * CM }) };
+}
+
+function unpackCurve([pulls, reaches, lifts, uplift, storm, taut, stormReach]) {
+  return { pulls, reaches: summed(reaches).map((v) => v * CM), lifts, uplift, storm, taut: taut * CM, stormReach: stormReach * CM };
+}
+
+const unpackRose = ([bearings, fetch, worst, wave]) => ({ from: DATA.bearings[bearings], fetch, worst, wave });
+const unpackIf = (packed, unpackOne) => (packed ? unpackOne(packed) : null);
+
+const FLOATS = DATA.floats.map((row) => rowsOf(DATA.floatKeys, row)).map((one, index) => ({
   ...one, clear: (one.clear || []).map(unpackClear), rows: named(one.rows), floatRows: named(one.floatRows), index, x: one.x * CM, y: one.y * CM,
+  cautions: (one.cautions || []).map((k) => DATA.cautionTexts[DATA.names[k]]),
+  side: unpackIf(one.side, unpackSide), storm: unpackIf(one.storm, unpackStorm), curve: unpackIf(one.curve, unpackCurve), rose: unpackIf(one.rose, unpackRose),
   radii: one.r.map((r) => (r === null ? null : r * CM)),
   walk: one.walk === null ? null : one.walk * CM,
   second: one.second && one.second.map((v) => v * CM),

@@ -116,14 +116,14 @@ function paintAbove(holder, canvas, f, look) {
 function fromTheSide(f, level) {
   if (!f.side) return [el('h3', { text: 'From the side' }), el('p', { class: 'note', text: 'Not drawn: its depth or a length is not known.' })];
   const storm = f.storm && f.storm.lines[level];
-  return [el('h3', {}, 'From the side, calm ', el('small', { text: `to scale, ${DATA.levelWords[level]}` })), sideView(f.side, level),
+  return [el('h3', {}, 'From the side, calm ', el('small', { text: `to scale, ${DATA.levelWords[level]}` })), calmView(f, level),
     ...(storm ? [el('h3', {}, 'From the side, storm ', el('small', { text: `${speedWords(windOf(f))}, ${DATA.levelWords[level]}` })), stormView(f, level)] : [])];
 }
 
 function care(f) {
   const box = (kind, title, lines) => (lines.length ? el('div', { class: kind }, el('h3', { text: title }),
     el('ul', {}, ...lines.map((text) => el('li', { text })))) : null);
-  return [box('care', 'Take care', f.takeCare.map(shared)), box('safety', 'Read with care', f.cautions.map((key) => DATA.cautionTexts[key]))];
+  return [box('care', 'Take care', f.takeCare.map(shared)), box('safety', 'Read with care', f.cautions)];
 }
 
 function fillPanel(panel, f, look, { phone, close }) {
@@ -136,7 +136,7 @@ function fillPanel(panel, f, look, { phone, close }) {
   const rig = [...fromTheSide(f, look.level), el('h3', { text: 'Rig' }), pairs(f.rows), ...loads(f), ...lineParts(f), ...holding(f), ...ways(f), ...floatItself(f)];
   const plots = [
     ...(f.curve ? [el('h3', {}, 'Pull and reach ', el('small', { text: 'normal water' })), pullPlot(f)] : []),
-    ...(f.rose ? [el('h3', {}, 'Open water around it ', el('small', { text: 'the longest makes the largest waves' })), rosePlot(f)] : []),
+    ...(f.rose ? [el('h3', {}, 'Open water around it ', el('small', { text: 'bold: the wind that pulls hardest' })), rosePlot(f)] : []),
     workingPart(f),
   ];
   const parts = [

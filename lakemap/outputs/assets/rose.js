@@ -34,6 +34,8 @@ function rosePlot(f) {
   node.append(
     svg('path', { d: `M${px(f.x)} ${py(f.y)}L${px(wx)} ${py(wy)}`, stroke: '#12232E', 'stroke-width': 3 }),
     svg('circle', { cx: px(f.x), cy: py(f.y), r: 5, fill: '#fff', stroke: '#12232E', 'stroke-width': 2 }),
+    ...ends.map(([x, y]) => svg('circle', { cx: px(x), cy: py(y), r: 1.7, fill: '#3E7391' })),
+    svg('rect', { x: ROSE.width - 30, y: 4, width: 24, height: 44, rx: 4, fill: '#F7FAFB', 'fill-opacity': 0.85 }),
     svg('path', { d: `M${ROSE.width - 18} 30V12m-4 6l4-7 4 7`, fill: 'none', stroke: '#12232E', 'stroke-width': 1.6 }),
     svgText(ROSE.width - 18, 44, 'N', { 'text-anchor': 'middle', 'font-weight': 700 }));
   return el('div', {}, node, el('p', { class: 'note strong', text: `${capital(says)}.` }));
