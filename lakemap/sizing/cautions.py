@@ -202,11 +202,16 @@ def _storm(one: _One) -> Iterator[str]:
     if beside.deep_assumed[i]:
         yield "No depth is known to windward: the waves are reckoned as in deep water."
     low, high = storm.least_ratio[i], storm.greatest_ratio[i]
+    height, aslant = float(storm.height_m[i]), float(beside.aslant_height_m[i])
     if low < 1 - _SPREAD or high > 1 + _SPREAD:
-        height = float(storm.height_m[i])
         yield (
             f"Published models differ here: waves of {length_text(low * height, units)} to"
             f" {length_text(high * height, units)}, where {length_text(height, units)} is taken."
+        )
+    if aslant > (1 + _SPREAD) * max(high * height, height):
+        yield (
+            f"Waves may run aslant up a longer arm of the lake: {length_text(aslant, units)} by"
+            f" restricted fetch, where {length_text(height, units)} is taken."
         )
     longer = beside.longer_m[i]
     if longer > _LONGER * fetch:

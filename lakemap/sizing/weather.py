@@ -85,6 +85,7 @@ class FieldStorms:
     storms: Storms
     longer_m: FloatArray  # the longest open water within 15 degrees of a listed bearing, else NaN
     deep_assumed: FloatArray  # 1 where no depth along the ray is known
+    aslant_height_m: FloatArray  # of waves that run up a longer arm, off the wind
     steps: tuple[Step, ...]  # the storm, then what is published for narrow lakes
 
 
@@ -125,11 +126,13 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
             draft_m=weather.buoyancy.draft_m,
         )
     )
+    narrow = narrow_lake(weather.water, xy, found)
     return FieldStorms(
         storms=found,
         longer_m=_longest_beside(weather, xy, found),
         deep_assumed=np.isnan(along[np.arange(len(xy)), found.worst]).astype(np.float64),
-        steps=(*found.steps, *narrow_lake(weather.water, xy, found)),
+        aslant_height_m=narrow[-1].value,
+        steps=(*found.steps, *narrow),
     )
 
 

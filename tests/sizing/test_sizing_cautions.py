@@ -1,7 +1,10 @@
 """Cautions of a sizing: one sentence for each departure from practice and each doubt."""
 
+from dataclasses import replace
+
 import pytest
-from conftest import make_field, make_float, make_settings
+import shapely
+from conftest import HERE, make_field, make_float, make_settings
 from hypothesis import given
 from hypothesis import settings as budget
 from hypothesis import strategies as st
@@ -132,6 +135,26 @@ def test_parts_in_order_and_as_often_as_counted():
 def test_without_depth_nothing_is_said_of_the_line():
     said = cautions(depth_m=None, riser_m=3.0, ground_m=20.0)
     assert said == ("No depth is known to windward: the waves are reckoned as in deep water.",)
+
+
+def test_a_longer_arm_aslant_to_the_wind_is_said():
+    """A float in the lee of a west shore, the lake 2 km to the southwest."""
+    field = make_field(
+        [make_float("1", **WHOLE)],
+        bed_m=None,
+        settings=make_settings(
+            **CALM | {"storm": replace(CALM["storm"], wind_m_s=20.0), "people": 1}
+        ),
+    )
+    narrow = shapely.Polygon([(-30, 60), (60, 60), (60, -60), (-1500, -1500), (-1580, -1420)])
+    near, far = (
+        assess(replace(field, lake=shapely.multipolygons([HERE.unproject(lake)])))
+        .floats[0]
+        .sizing.cautions
+        for lake in (shapely.box(-100, -100, 100, 100), narrow)
+    )
+    assert not [text for text in near if "aslant" in text]
+    assert len([text for text in far if "Waves may run aslant up a longer arm" in text]) == 1
 
 
 @budget(max_examples=10)
