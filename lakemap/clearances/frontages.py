@@ -1,11 +1,13 @@
 """Frontages: a lot's piece of water that its float must stay inside."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from difflib import get_close_matches
 
 import numpy as np
 
 from lakemap.basis.errors import Problem
+from lakemap.basis.records import Settings
 from lakemap.clearances.against import Found, union_of
 from lakemap.clearances.circles import Circles
 from lakemap.clearances.records import CheckSubject, Clearance, PlacedZone
@@ -20,13 +22,45 @@ def lot_key(lot: str) -> str:
     return lot.strip().casefold()
 
 
-def by_lot(subject: CheckSubject) -> dict[str, list[PlacedZone]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frontage:
+    """What one lot asks of its float."""
+
+    shape: Shape  # all its frontages together
+    ask: Ask
+    label: str
+
+
+def frontage_of(zones: Sequence[PlacedZone], settings: Settings, lot: str) -> Frontage | None:
+    """Return a lot's frontage.
+
+    Parameters
+    ----------
+    zones : sequence of PlacedZone
+        Of any kind.
+    settings : Settings
+        With the rules.
+    lot : str
+        Its name; case and outer blanks ignored.
+
+    Returns
+    -------
+    Frontage or None
+        None: the lot has none.
+    """
+    mine = by_lot(zones).get(lot_key(lot))
+    if mine is None:
+        return None
+    return Frontage(shape=union_of(mine), ask=_ask(mine, settings), label=mine[0].zone.label)
+
+
+def by_lot(zones: Sequence[PlacedZone]) -> dict[str, list[PlacedZone]]:
     """Return the frontages of each lot, by `lot_key`.
 
     Parameters
     ----------
-    subject : CheckSubject
-        With the zones.
+    zones : sequence of PlacedZone
+        Of any kind.
 
     Returns
     -------
@@ -34,19 +68,19 @@ def by_lot(subject: CheckSubject) -> dict[str, list[PlacedZone]]:
         In the order of the zones.
     """
     lots: dict[str, list[PlacedZone]] = {}
-    for placed in subject.zones:
+    for placed in zones:
         if placed.zone.kind == "frontage" and placed.zone.lot is not None:
             lots.setdefault(lot_key(placed.zone.lot), []).append(placed)
     return lots
 
 
-def _ask(zones: list[PlacedZone], subject: CheckSubject) -> Ask:
+def _ask(zones: list[PlacedZone], settings: Settings) -> Ask:
     """Return the largest clearance that a lot's frontages ask for, else the rule."""
     own = [placed.zone for placed in zones if placed.zone.clearance_m is not None]
     if not own:
-        return ask_of(subject.settings.rules.get("frontage"))
+        return ask_of(settings.rules.get("frontage"))
     strictest = max(own, key=lambda zone: zone.clearance_m or 0.0)
-    return ask_of_zone(strictest, subject.settings)
+    return ask_of_zone(strictest, settings)
 
 
 def against_frontage(subject: CheckSubject, circles: Circles) -> Found:
@@ -64,14 +98,14 @@ def against_frontage(subject: CheckSubject, circles: Circles) -> Found:
     tuple of int and Clearance
         For floats whose lot has a frontage.
     """
-    lots = by_lot(subject)
+    lots = by_lot(subject.zones)
     members: dict[str, list[int]] = {}
     for k, i in enumerate(circles.index.tolist()):
         lot = subject.floats[i].lot
         if lot is not None and lot_key(lot) in lots:
             members.setdefault(lot_key(lot), []).append(k)
     for key, ks in members.items():
-        zones, ask = lots[key], _ask(lots[key], subject)
+        zones, ask = lots[key], _ask(lots[key], subject.settings)
         xy = circles.xy[ks]
         distance, nearest = signed_distance(union_of(zones), xy)
         labels = _labels(zones, xy)
@@ -113,7 +147,7 @@ def frontage_cautions(subject: CheckSubject, circles: Circles) -> Iterator[tuple
     tuple of int and Problem
         Place in `Circles`, and what to say.
     """
-    lots = by_lot(subject)
+    lots = by_lot(subject.zones)
     if not lots:
         return
     spelled = {key: zones[0].zone.lot or key for key, zones in lots.items()}

@@ -53,6 +53,12 @@ def least_in_circles(
         circle, triangle = known[circle], near[triangle]
         for at in range(0, circle.size, _PAIRS):
             c, t = circle[at : at + _PAIRS], triangle[at : at + _PAIRS]
+            np.minimum.at(least, c, _least_corner(xy[c], radius_m[c], corners_xy[t], heights[t]))
+            # a triangle is nowhere lower than at its lowest corner
+            lower = heights[t].min(axis=1) < least[c]
+            c, t = c[lower], t[lower]
+            if not c.size:
+                continue
             pairs = _Pairs(xy[c], radius_m[c], corners_xy[t], heights[t])
             np.minimum.at(least, c, _least_of_pairs(pairs))
     return np.where(np.isfinite(least), least, np.nan)
@@ -103,15 +109,20 @@ def _overlapping(
     return circle, triangle
 
 
+def _least_corner(
+    centre: FloatArray, radius: FloatArray, corner: FloatArray, height: FloatArray
+) -> FloatArray:
+    """Least height of the corners that lie in each pair's circle; inf where none does."""
+    x, y = np.moveaxis(corner - centre[:, None, :], 2, 0)
+    within = x * x + y * y <= (radius * radius)[:, None]
+    least: FloatArray = np.where(within, height, np.inf).min(axis=1)
+    return least
+
+
 def _least_of_pairs(pairs: _Pairs) -> FloatArray:
-    """Least height over each pair's common part; inf where there is none."""
+    """Least height over each pair's common part but for its corners; inf where there is none."""
     offset = pairs.corner - pairs.centre[:, None, :]
-    found = [
-        np.where(
-            np.hypot(*np.moveaxis(offset, 2, 0)) <= pairs.radius[:, None], pairs.height, np.inf
-        )
-    ]
-    found += [_on_edge(pairs, offset, k) for k in range(3)]
+    found = [_on_edge(pairs, offset, k) for k in range(3)]
     found.append(_inner_point(pairs, offset))
     least: FloatArray = np.concatenate(
         [f.reshape(len(pairs.radius), -1) for f in found], axis=1

@@ -1,6 +1,7 @@
 """Open water round a place: how far to the first shore or island, and how deep along the way."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -206,7 +207,7 @@ def mean_depths(
     points = np.asarray(points_xy, dtype=np.float64).reshape(-1, 2)
     bearings = np.asarray(bearings_deg, dtype=np.float64).reshape(-1)
     fetch = np.asarray(fetch_m, dtype=np.float64).reshape(len(points), len(bearings))
-    grid = _DepthGrid.read(surface)
+    grid = _grid_of(_Same(surface))
     mean = np.empty(fetch.shape)
     for k, bearing in enumerate(bearings):
         ray = _heading(bearing)
@@ -234,6 +235,25 @@ def _mean_known(depth: FloatArray) -> FloatArray:
     total = np.where(known, depth, 0.0).sum(axis=1)
     mean: FloatArray = np.divide(total, count, out=np.full(len(depth), np.nan), where=count > 0)
     return mean
+
+
+class _Same:
+    """A surface, equal to itself alone."""
+
+    def __init__(self, surface: DepthSurface) -> None:
+        self.surface = surface
+
+    def __hash__(self) -> int:
+        return id(self.surface)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.surface is self.surface
+
+
+@lru_cache(maxsize=1)
+def _grid_of(same: _Same) -> "_DepthGrid":
+    """The grid of the surface that was asked last; it is asked again and again about new places."""
+    return _DepthGrid.read(same.surface)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

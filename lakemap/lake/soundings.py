@@ -7,6 +7,7 @@ from scipy.spatial import Delaunay, QhullError, cKDTree
 
 from lakemap.basis.records import FloatArray, Geometry, IntArray
 from lakemap.lake.depth import DepthSurface
+from lakemap.lake.triangulation import barycentric
 from lakemap.lake.water import inside
 
 _SAME_PLACE_M = 0.01
@@ -167,8 +168,6 @@ def _misses(surface: DepthSurface, index: IntArray) -> FloatArray:
         triangle = int(local.find_simplex(np.zeros((1, 2)))[0])
         if triangle >= 0:
             corners = local.simplices[triangle]
-            weights = np.linalg.solve(
-                np.vstack([points[corners].T, np.ones(3)]), np.array([0.0, 0.0, 1.0])
-            )
+            weights = barycentric(points[corners][None], np.zeros((1, 2)))[0]
             miss[k] = weights @ mesh.depth_m[around[corners]] - mesh.depth_m[vertex]
     return miss

@@ -34,6 +34,7 @@ class PlacementQuestion:
     settings: Settings
     highest_wave_m: FloatArray | None = None  # [n], of the design storm; NaN or None: not known
     worst_from_deg: FloatArray | None = None  # [n], bearing of the storm that pulls hardest
+    how_sure: bool = True  # whether the depths' errors are asked for, which takes longest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -367,6 +368,6 @@ def _secondaries(
 
 
 def _depth_error(question: PlacementQuestion, xy: FloatArray) -> FloatArray:
-    if question.surface is None:
+    if question.surface is None or not question.how_sure:
         return np.full(len(xy), np.nan)
     return leave_out_error(question.surface, xy)

@@ -106,6 +106,35 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
     FieldStorms
         NaN for a float that lies on land.
     """
+    found, along = _storms(weather, xy, sounding_m)
+    narrow = narrow_lake(weather.water, xy, found)
+    return FieldStorms(
+        storms=found,
+        longer_m=_longest_beside(weather, xy, found),
+        deep_assumed=np.isnan(along[np.arange(len(xy)), found.worst]).astype(np.float64),
+        aslant_height_m=narrow[-1].value,
+        steps=(*found.steps, *narrow),
+    )
+
+
+def storms_only(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Storms:
+    """Return the storm at every float, as `field_storms` without what stands beside it.
+
+    Parameters
+    ----------
+    weather, xy, sounding_m : Weather, and ndarray, shapes [n, 2] and [n]
+        As in `field_storms`.
+
+    Returns
+    -------
+    Storms
+        NaN for a float that lies on land.
+    """
+    return _storms(weather, xy, sounding_m)[0]
+
+
+def _storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> tuple[Storms, FloatArray]:
+    """The storm, and the mean depth along every ray."""
     bearings = weather.winds.from_deg
     fetch = _fetches(weather.water, xy, bearings)
     along = _along(weather, xy, fetch, sounding_m)
@@ -126,14 +155,7 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
             draft_m=weather.buoyancy.draft_m,
         )
     )
-    narrow = narrow_lake(weather.water, xy, found)
-    return FieldStorms(
-        storms=found,
-        longer_m=_longest_beside(weather, xy, found),
-        deep_assumed=np.isnan(along[np.arange(len(xy)), found.worst]).astype(np.float64),
-        aslant_height_m=narrow[-1].value,
-        steps=(*found.steps, *narrow),
-    )
+    return found, along
 
 
 def _sides(floats: Sequence[Float]) -> FloatArray:
