@@ -59,3 +59,35 @@ def fetches(water, xy, bearings_deg):
         rays = shapely.linestrings(np.stack([xy, ends], axis=1))
         found[:, k] = shapely.distance(shapely.points(xy), shapely.intersection(rays, shore))
     return found
+
+
+def free_rooms(layers, circles_xy, circles_m, xy):
+    """The least of distance less what is required, layer by layer and circle by circle."""
+    points, least = shapely.points(xy), np.full(len(xy), np.inf)
+    for layer in layers:
+        if shapely.get_dimensions(layer.geometry) == 1:
+            distance = shapely.distance(points, layer.geometry) - layer.width_m / 2
+        else:
+            shapely.prepare(layer.geometry)
+            within = shapely.contains_xy(layer.geometry, xy[:, 0], xy[:, 1])
+            distance = shapely.distance(points, layer.geometry.boundary)
+            distance = np.where(within == layer.inside, distance, -distance)
+        least = np.minimum(least, distance - layer.required_m)
+    for centre, keep in zip(shapely.points(circles_xy), circles_m, strict=True):
+        least = np.minimum(least, shapely.distance(points, centre) - keep)
+    return least
+
+
+def first_fit(region, radius_at, gap_m, tries=20_000, seed=1):
+    """Circles thrown at random; each stays that keeps off those that lie there."""
+    rng = np.random.default_rng(seed)
+    west, south, east, north = region.bounds
+    thrown = rng.uniform((west, south), (east, north), (tries, 2))
+    thrown = thrown[shapely.contains_xy(region, thrown[:, 0], thrown[:, 1])]
+    xy, radius, count = np.empty_like(thrown), np.empty(len(thrown)), 0
+    for place, size in zip(thrown, radius_at(thrown), strict=True):
+        away = np.hypot(*(xy[:count] - place).T)
+        if (away >= radius[:count] + size + gap_m).all():
+            xy[count], radius[count] = place, size
+            count += 1
+    return xy[:count]

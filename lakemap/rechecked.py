@@ -1,0 +1,270 @@
+"""A field with some floats changed: the exact check again, without sizing the rigs again."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Any
+
+import numpy as np
+
+from lakemap.assessment import Assessment
+from lakemap.basis.records import Float, FloatArray
+from lakemap.clearances.check import check
+from lakemap.clearances.circles import Circles, checked_circles
+from lakemap.clearances.frontages import frontage_of
+from lakemap.clearances.records import Clearance, FloatCheck
+from lakemap.rig.hydrostatics import float_buoyancy
+from lakemap.rig.placement import PlacementQuestion, place, primaries
+from lakemap.rig.records import Placement
+from lakemap.sites import lake_of, subject_of
+from lakemap.siting.spots import Lake, SpotField, spot_field
+from lakemap.sizing.weather import Weather, sounded, storms_only
+
+_ROUNDS = 5  # of asking storm and place in turn, as in the front door
+_ROUNDING_M = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """An assessed field, ready to be asked about changes."""
+
+    assessment: Assessment
+    lake: Lake
+    circles: Circles
+    before: tuple[FloatCheck, ...]
+
+    @property
+    def placement(self) -> Placement:
+        """Where the floats are."""
+        return self.assessment.sized.question.placement
+
+    @property
+    def floats(self) -> tuple[Float, ...]:
+        """All floats of the field."""
+        return self.assessment.field.floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rechecked:
+    """The check of a changed field."""
+
+    floats: tuple[FloatCheck, ...]  # in file order
+    placement: Placement  # of all floats
+    circles: Circles
+
+
+def ground_of(assessment: Assessment) -> Ground:
+    """Prepare an assessed field.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a whole field.
+
+    Returns
+    -------
+    Ground
+        Ready to be asked.
+    """
+    subject = subject_of(assessment)
+    return Ground(
+        assessment=assessment,
+        lake=lake_of(assessment),
+        circles=checked_circles(subject),
+        before=check(subject).floats,
+    )
+
+
+def met_by(
+    ground: Ground, record: Float, *, without: Sequence[int], circles: Circles | None = None
+) -> SpotField:
+    """Return the field as one of its own floats meets it.
+
+    Parameters
+    ----------
+    ground : Ground
+        The field.
+    record : Float
+        The float, with what is changed of it.
+    without : sequence of int
+        Floats that are taken as away: itself among them; index into the field's.
+    circles : Circles or None
+        Instead of those of the field, as where some have moved.
+
+    Returns
+    -------
+    SpotField
+        Its own frontage counts where a rule asks for it.
+    """
+    there = ground.circles if circles is None else circles
+    kept = np.flatnonzero(~np.isin(there.index, without))
+    lot = record.lot
+    if lot is not None:
+        found = frontage_of(ground.lake.zones, ground.lake.settings, lot)
+        lot = None if found is None or found.ask.required_m is None else lot
+    return spot_field(
+        record,
+        ground.lake,
+        replace(
+            there,
+            index=there.index[kept],
+            xy=there.xy[kept],
+            radius_m=there.radius_m[kept],
+            reach_m=there.reach_m[kept],
+            deck_m=there.deck_m[kept],
+        ),
+        names=[ground.floats[i].float_id for i in there.index[kept].tolist()],
+        lot=lot,
+    )
+
+
+def laid_at(ground: Ground, record: Float, xy: FloatArray) -> Float:
+    """Return a float with its primary laid at a known place.
+
+    Parameters
+    ----------
+    ground : Ground
+        For the projection.
+    record : Float
+        As it is.
+    xy : ndarray, shape [2]
+        The place [m].
+
+    Returns
+    -------
+    Float
+        Its own depth, which held elsewhere, left out where there are soundings.
+    """
+    lon, lat = ground.assessment.projection.to_lonlat(xy[:1], xy[1:])
+    depth = record.depth_m if ground.lake.surface is None else None
+    return replace(
+        record,
+        lon=float(lon[0]),
+        lat=float(lat[0]),
+        position_of="primary",
+        wind_from_deg=None,
+        depth_m=depth,
+    )
+
+
+def recheck(ground: Ground, changed: Mapping[int, Float]) -> Rechecked:
+    """Check the field again with some floats changed.
+
+    Parameters
+    ----------
+    ground : Ground
+        The field.
+    changed : mapping of int to Float
+        By index into the field's floats.
+
+    Returns
+    -------
+    Rechecked
+        As `assess` would find it, but for what the depths' uncertainty adds to a moved float.
+    """
+    index = list(changed)
+    records = tuple(changed.values())
+    part, draft = _placed(ground, records)
+    subject = subject_of(ground.assessment)
+    floats = list(subject.floats)
+    for i, record in changed.items():
+        floats[i] = record
+    placement = _spliced(subject.placement, part, index)
+    drafts = subject.draft_people_m.copy()
+    drafts[index] = draft
+    after = replace(subject, floats=tuple(floats), placement=placement, draft_people_m=drafts)
+    return Rechecked(
+        floats=check(after).floats, placement=placement, circles=checked_circles(after)
+    )
+
+
+def _spliced(whole: Placement, part: Placement, index: list[int]) -> Placement:
+    arrays: dict[str, Any] = {}
+    for name in (one.name for one in fields(whole)):
+        if name != "depth_error_m":  # takes long, and decides nothing but what counts as tight
+            arrays[name] = getattr(whole, name).copy()
+            arrays[name][index] = getattr(part, name)
+    return replace(whole, **arrays)
+
+
+def _placed(ground: Ground, records: tuple[Float, ...]) -> tuple[Placement, FloatArray]:
+    """Place some floats in their storms, as the front door does; and their drafts."""
+    lake, projection = ground.lake, ground.assessment.projection
+    buoyancy = float_buoyancy(records, people=lake.settings.people)
+    lon = np.array([one.lon for one in records])
+    lat = np.array([one.lat for one in records])
+    question = PlacementQuestion(
+        floats=records,
+        fix_xy=np.column_stack(projection.to_xy(lon, lat)),
+        buoyancy=buoyancy,
+        water=lake.water,
+        surface=lake.surface,
+        channels=tuple(
+            (placed.shape, placed.zone.width_m)
+            for placed in lake.zones
+            if placed.zone.kind == "channel"
+        ),
+        settings=lake.settings,
+        how_sure=False,
+    )
+    if any(one.riser_m is None for one in records):
+        question = _in_storm(lake, question)
+    return place(question), buoyancy.draft_people_m
+
+
+def _in_storm(lake: Lake, question: PlacementQuestion) -> PlacementQuestion:
+    """Ask storm and place in turn until they agree: a blank riser rests on the storm's wave."""
+    weather = Weather(
+        floats=question.floats,
+        buoyancy=question.buoyancy,
+        settings=lake.settings,
+        winds=lake.winds,
+        water=lake.water,
+        surface=lake.surface,
+    )
+    xy = question.fix_xy
+    for _ in range(_ROUNDS):
+        waves = storms_only(weather, xy, sounded(weather, xy)).highest_m
+        question = replace(question, highest_wave_m=waves)
+        there = primaries(question)
+        if np.array_equal(there, xy):
+            break
+        xy = there
+    return question
+
+
+def ends_it(ground: Ground, after: Rechecked, ended: Sequence[int]) -> bool:
+    """Tell whether some floats are out of conflict, and no other is worse off than before.
+
+    Parameters
+    ----------
+    ground : Ground
+        The field as it was.
+    after : Rechecked
+        As it would be.
+    ended : sequence of int
+        Whose conflicts must be gone; index into the field's floats.
+
+    Returns
+    -------
+    bool
+        False where a rig that worked no longer does, or a spare below 0 is new or less.
+    """
+    if any(after.floats[i].verdict in {"conflict", "unknown"} for i in ended):
+        return False
+    return not any(_worse(b, a) for b, a in zip(ground.before, after.floats, strict=True))
+
+
+def _worse(before: FloatCheck, after: FloatCheck) -> bool:
+    had = {(one.kind, one.against): one.spare or 0.0 for one in before.clearances if _short(one)}
+    for one in after.clearances:
+        if _short(one):
+            key = (one.kind, one.against)
+            if key not in had or (one.spare or 0.0) < had[key] - _ROUNDING_M:
+                return True
+    codes = {"pulled_under", "aground"}
+    new = {one.code for one in after.problems} - {one.code for one in before.problems}
+    return bool(codes & new)
+
+
+def _short(one: Clearance) -> bool:
+    return one.spare is not None and one.spare < 0

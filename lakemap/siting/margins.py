@@ -1,0 +1,277 @@
+"""How much every rule leaves a new float at many places: the exact check, for arrays of places."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from lakemap.basis.records import FloatArray, IntArray
+from lakemap.clearances.against import CLUSTER_HEIGHT_M
+from lakemap.clearances.pairs import same_wind_gap
+from lakemap.lake.levels import depth_at_level
+from lakemap.lake.water import nearest_on_shore
+from lakemap.rig.lengths import ground_length, riser_length
+from lakemap.siting.spots import SpotField, Spots, spots_at
+
+# what binds where it is no layer and no float's circle
+RIG, BED, JUMP, FAR, DECK, WIND = range(-2, -8, -1)
+KINDS: Final = {
+    RIG: "depth",
+    BED: "bed",
+    JUMP: "jump_depth",
+    FAR: "shore_max",
+    DECK: "deck_area_max",
+    WIND: "float",
+}
+_BIN_M: Final = 0.01
+_NOTHING_M: Final = -1.0  # of a place where no rig works
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Margins:
+    """What is left at n places.
+
+    Below 0 a float may not lie there; other rules than the one named may then ask for more.
+    """
+
+    least_m: FloatArray  # spare of the rule that binds
+    which: IntArray  # a layer of `free`, then a circle of it, or one of the numbers above
+    lengths_m: FloatArray  # [n, 2], riser and ground chain; NaN where not asked for
+
+
+def kind_of(field: SpotField, which: int) -> str:
+    """Return the kind of thing that binds.
+
+    Parameters
+    ----------
+    field : SpotField
+        That was asked.
+    which : int
+        As `Margins` has it.
+
+    Returns
+    -------
+    str
+        A kind of clearance; `depth` where no rig works or no depth is known.
+    """
+    layers = field.free.layers
+    if which < 0:
+        return KINDS.get(which, "depth")
+    return layers[which].kind if which < len(layers) else "float"
+
+
+def margins(
+    field: SpotField, xy: FloatArray, *, least_radius_m: float = 0.0, wholly: bool = False
+) -> Margins:
+    """Return what the rules leave a float at places.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    xy : ndarray, shape [n, 2]
+        Places for the primary [m], finite.
+    least_radius_m : float
+        No rig in this lake swings less; a place with less room is not looked at any further.
+    wholly : bool
+        Look at every rule everywhere, so that the one that leaves least is named; slower.
+
+    Returns
+    -------
+    Margins
+        Its sign is that of the exact check.
+    """
+    room, which = field.free.room(xy)
+    least = room - least_radius_m
+    lengths = np.full((len(xy), 2), np.nan)
+    ask = np.flatnonzero((least >= 0) | wholly)
+    if ask.size:
+        spots = spots_at(field, xy[ask])
+        lengths[ask] = np.column_stack([spots.at.riser_m, spots.at.ground_m])
+        least[ask], which[ask] = _with_rig(field, spots, room[ask], which[ask], wholly=wholly)
+    return Margins(least_m=least, which=which, lengths_m=lengths)
+
+
+def _with_rig(
+    field: SpotField, spots: Spots, room: FloatArray, which: IntArray, *, wholly: bool
+) -> tuple[FloatArray, IntArray]:
+    """Every rule in turn; depths are asked only where nothing else forbids."""
+    ashore = spots.at.outside & (room < 0)
+    nothing = np.where(ashore, np.minimum(room, _NOTHING_M), _NOTHING_M)
+    least = np.where(spots.works, room - spots.radius_m, nothing)
+    which = np.where(spots.works | ashore, which, RIG)
+    for name, spare in _beside(field, spots):
+        less = spots.works & (spare < least)
+        least, which = np.where(less, spare, least), np.where(less, name, which)
+    ask = np.flatnonzero((least >= 0) | (spots.works & wholly))
+    for name, spare in _depths(field, spots, ask):
+        less = spare < least[ask]
+        least[ask] = np.where(less, spare, least[ask])
+        which[ask] = np.where(less, name, which[ask])
+    return least, which
+
+
+def _beside(field: SpotField, spots: Spots) -> list[tuple[int, FloatArray]]:
+    """Rules that are neither layers nor depths."""
+    rules, found = field.lake.settings.rules, []
+    at = spots.at
+    if "shore_max" in rules:
+        away, _ = nearest_on_shore(field.lake.water, at.primary_xy)
+        found.append((FAR, rules["shore_max"].limit - away - at.swing_radius_m[:, 0]))
+    if "deck_area_max" in rules:
+        spare = rules["deck_area_max"].limit - field.like.length_m * field.like.width_m
+        found.append((DECK, np.full(len(at.riser_m), spare)))
+    if field.same_wind and len(field.there.xy):
+        found.append((WIND, in_one_wind(field, spots)))
+    return found
+
+
+def neighbour_gap(field: SpotField, spots: Spots) -> FloatArray:
+    """Return the least spare to floats that lie to the same wind; inf where circles decide.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    spots : Spots
+        Its rig at n places.
+
+    Returns
+    -------
+    ndarray, shape [n]
+        Metres.
+    """
+    if field.same_wind and len(field.there.xy):
+        return in_one_wind(field, spots)
+    return np.full(len(spots.at.riser_m), np.inf)
+
+
+def jump_spare(field: SpotField, spots: Spots) -> FloatArray:
+    """Return what the jumping depth leaves; the depth at low water where nothing asks for one.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    spots : Spots
+        Its rig at n places, where it works.
+
+    Returns
+    -------
+    ndarray, shape [n]
+        Metres.
+    """
+    asked = dict(_depths(field, spots, np.arange(len(spots.at.riser_m))))
+    found: FloatArray = asked.get(JUMP, spots.at.depth_m[:, 0])
+    return found
+
+
+def in_one_wind(field: SpotField, spots: Spots) -> FloatArray:
+    """Least spare to the floats that lie there, all in the same wind."""
+    there, at = field.there, spots.at
+    required = field.lake.settings.rules["neighbour"].limit
+    least = np.full(len(at.riser_m), np.inf)
+    reach, deck = np.nan_to_num(at.reach_m[:, 0]), at.corner_m + at.extra_m
+    for k, centre in enumerate(there.xy):
+        away = np.hypot(*(at.primary_xy - centre).T)
+        gap = same_wind_gap(
+            away,
+            reach_m=np.column_stack([reach, np.full(len(away), there.reach_m[k])]),
+            deck_m=np.column_stack([deck, np.full(len(away), there.deck_m[k])]),
+        )
+        least = np.minimum(least, gap - required)
+    return least
+
+
+def _depths(field: SpotField, spots: Spots, ask: IntArray) -> list[tuple[int, FloatArray]]:
+    """What the bed's and the jumping depth's rules leave at some of the places."""
+    rules, surface, levels = (
+        field.lake.settings.rules,
+        field.lake.surface,
+        field.lake.settings.levels,
+    )
+    if surface is None or not ask.size:
+        return []
+    at = spots.at
+    xy, radius = at.primary_xy[ask], at.swing_radius_m[ask, 0]
+
+    def shallowest(within_m: FloatArray, some: IntArray) -> FloatArray:
+        least = surface.least_within(xy[some], within_m[some])
+        least = np.fmin(least, at.sounding_depth_m[ask[some]])
+        return least + (levels.low_m - levels.soundings_m)
+
+    every = np.arange(len(ask))
+
+    found, under = [], np.full(len(ask), -np.inf)  # no less than this lies under the circle
+    if "jump_depth" in rules:
+        under = shallowest(radius + rules["jump_depth"].beyond_m, every)
+        over = np.where(np.isnan(under), np.nan, np.inf)
+        near = np.flatnonzero(under - CLUSTER_HEIGHT_M < rules["jump_depth"].limit)
+        over[near] = shallowest(at.walk_radius_m[ask], near) - CLUSTER_HEIGHT_M
+        found.append((JUMP, np.fmin(under, over) - rules["jump_depth"].limit))
+    if "bed" in rules:
+        asked = rules["bed"].limit + field.buoyancy.draft_people_m[0]
+        near = np.flatnonzero(~(under - asked >= 0))
+        under = under.copy()
+        under[near] = shallowest(radius, near)
+        found.append((BED, under - asked))
+    return found
+
+
+def least_radius(field: SpotField) -> float:
+    """Return a radius that no rig of this kind swings less than, wherever it lies in the lake.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+
+    Returns
+    -------
+    float
+        Metres; inf where there is no depth to lie in.
+    """
+    return least_reach(field) + field.corner_m
+
+
+def least_reach(field: SpotField) -> float:
+    """Return a reach that no rig of this kind has less than, wherever it lies in the lake.
+
+    For every centimetre of depth from the least that the rules leave to the deepest: the line that
+    its upper end asks for at least, with the drop of its lower end.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+
+    Returns
+    -------
+    float
+        Metres; inf where there is no depth to lie in.
+    """
+    surface, settings = field.lake.surface, field.lake.settings
+    if surface is None:
+        return np.inf
+    somewhere = field.lake.water.representative_point()
+    bare = spots_at(field, np.array([[somewhere.x, somewhere.y]])).at
+    levels = settings.levels
+    shift = levels.low_m - levels.soundings_m
+    asked = [rule.limit for name, rule in settings.rules.items() if name in {"bed", "jump_depth"}]
+    depth = np.arange(max([0.0, *asked]) - shift, surface.mesh.depth_m.max() + _BIN_M, _BIN_M)
+    if not depth.size:
+        return np.inf
+    normal, high = (
+        depth_at_level(depth, level_m=level, soundings_level_m=levels.soundings_m)
+        for level in (levels.normal_m, levels.high_m)
+    )
+    hook = bare.hook_depth_empty_m[0]
+    ground, riser = field.like.ground_m, field.like.riser_m
+    line = (ground_length(normal, settings.units) if ground is None else ground) + (
+        riser_length(high, hook_depth_m=hook, wave_m=0.0, units=settings.units)
+        if riser is None
+        else riser
+    )
+    drop = np.maximum(depth + _BIN_M + shift - bare.hook_depth_m[0], 0.0)
+    reach = np.sqrt(np.maximum(line**2 - drop**2, 0.0))
+    return float(reach.min())

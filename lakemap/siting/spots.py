@@ -1,0 +1,191 @@
+"""A field as a new float meets it, and what its rig becomes at any place."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from lakemap.basis.records import BoolArray, Float, FloatArray, Geometry, Settings
+from lakemap.clearances.circles import Circles
+from lakemap.clearances.records import PlacedZone
+from lakemap.lake.depth import DepthSurface
+from lakemap.lake.water import inside
+from lakemap.loads.storm import Storms
+from lakemap.rig.hydrostatics import float_buoyancy
+from lakemap.rig.placement import PlacementQuestion, place
+from lakemap.rig.records import Buoyancy, Placement
+from lakemap.rig.swing import corner
+from lakemap.siting.free_water import FreeWater
+from lakemap.siting.layers import keep_clear_of
+from lakemap.sizing.weather import Weather, Winds, storms_only
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lake:
+    """A field's water and what lies in it, in metres."""
+
+    water: Geometry
+    zones: tuple[PlacedZone, ...]
+    surface: DepthSurface | None
+    settings: Settings
+    winds: Winds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpotField:
+    """A field as a float of one kind meets it that is to be laid somewhere."""
+
+    like: Float
+    lake: Lake
+    there: Circles  # the floats that lie there
+    names: tuple[str, ...]  # theirs
+    free: FreeWater  # what its circle must keep clear of
+    buoyancy: Buoyancy  # of one such float, shape [1]
+
+    @property
+    def corner_m(self) -> float:
+        """Hook to the deck's farthest corner [m]."""
+        one = self.like
+        return float(corner([one.length_m], [one.width_m], at_edge=[one.hook == "edge"])[0])
+
+    @property
+    def same_wind(self) -> bool:
+        """Whether neighbours are checked as lying to one wind."""
+        rule = self.lake.settings.rules.get("neighbour")
+        return rule is not None and rule.mode == "same_wind"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spots:
+    """The float's rig at n places, as the tool designs it there."""
+
+    at: Placement
+    works: BoolArray  # in the water, its depth known, neither pulled under nor aground
+    highest_wave_m: FloatArray
+
+    @property
+    def radius_m(self) -> FloatArray:
+        """Swing radius at low water [m], shape [n]; NaN where no rig works."""
+        return np.where(self.works, self.at.swing_radius_m[:, 0], np.nan)
+
+
+def spot_field(
+    like: Float, lake: Lake, there: Circles, *, names: Sequence[str], lot: str | None = None
+) -> SpotField:
+    """Prepare a field for being asked about places.
+
+    Parameters
+    ----------
+    like : Float
+        What is to be laid; its position is not used.
+    lake : Lake
+        The water.
+    there : Circles
+        The floats that lie there already.
+    names : sequence of str
+        Their numbers or names.
+    lot : str or None
+        Keep inside this lot's frontage, which must exist.
+
+    Returns
+    -------
+    SpotField
+        Ready to be asked.
+    """
+    there_at = replace(like, status="proposed", position_of="primary", lot=lot, wind_from_deg=None)
+    rule = lake.settings.rules.get("neighbour")
+    by_circle = rule is not None and rule.mode == "full_circle"
+    weights = there.radius_m + (0.0 if rule is None else rule.limit)
+    free = FreeWater.of(
+        keep_clear_of(lake.water, lake.zones, lake.settings, lot=lot),
+        circles_xy=there.xy if by_circle else np.empty((0, 2)),
+        circles_m=weights if by_circle else np.empty(0),
+    )
+    return SpotField(
+        like=there_at,
+        lake=lake,
+        there=there,
+        names=tuple(names),
+        free=free,
+        buoyancy=float_buoyancy((there_at,), people=lake.settings.people),
+    )
+
+
+def spots_at(field: SpotField, xy: FloatArray) -> Spots:
+    """Return the float's rig at places, as `place` designs it for a proposed float.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    xy : ndarray, shape [n, 2]
+        Places for the primary [m], finite.
+
+    Returns
+    -------
+    Spots
+        Shape [n].
+    """
+    n, lake = len(xy), field.lake
+    floats, buoyancy = (field.like,) * n, _repeated(field.buoyancy, n)
+    question = PlacementQuestion(
+        floats=floats,
+        fix_xy=xy,
+        buoyancy=buoyancy,
+        water=lake.water,
+        surface=lake.surface,
+        channels=tuple(
+            (placed.shape, placed.zone.width_m)
+            for placed in lake.zones
+            if placed.zone.kind == "channel"
+        ),
+        settings=lake.settings,
+        how_sure=False,
+    )
+    # what a blank riser rests on
+    given = field.like.riser_m is not None
+    waves = np.full(n, np.nan) if given else storms_at(field, xy).highest_m
+    at = place(replace(question, highest_wave_m=waves))
+    wrong = at.outside | at.no_depth | at.pulled_under | at.aground
+    return Spots(at=at, works=~wrong & np.isfinite(at.swing_radius_m[:, 0]), highest_wave_m=waves)
+
+
+def storms_at(field: SpotField, xy: FloatArray) -> Storms:
+    """Return the storm at places, as the float there would meet it.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    xy : ndarray, shape [n, 2]
+        Places [m], finite.
+
+    Returns
+    -------
+    Storms
+        Shape [n]; NaN on land.
+    """
+    lake = field.lake
+    weather = Weather(
+        floats=(field.like,) * len(xy),
+        buoyancy=_repeated(field.buoyancy, len(xy)),
+        settings=lake.settings,
+        winds=lake.winds,
+        water=lake.water,
+        surface=lake.surface,
+    )
+    depth = np.full(len(xy), np.nan)
+    if lake.surface is not None:
+        wet = inside(lake.water, xy)
+        depth[wet] = lake.surface.at_wet(xy[wet])
+    return storms_only(weather, xy, depth)
+
+
+def _repeated(one: Buoyancy, n: int) -> Buoyancy:
+    """The same float n times."""
+    arrays = {
+        name.name: np.repeat(value, n)
+        for name in fields(one)
+        if isinstance(value := getattr(one, name.name), np.ndarray)
+    }
+    return replace(one, **arrays, assumed=one.assumed * n)
