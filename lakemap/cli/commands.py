@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.cli.rig import run_rig
+from lakemap.cli.sites import run_sites
 from lakemap.cli.start import run_start
 from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import read_field
@@ -60,14 +61,37 @@ def run_draw(asked: argparse.Namespace) -> int:
 def run_check(asked: argparse.Namespace) -> int:
     """Print the clearances; 1 if something is in conflict."""
     assessment = _assess(asked.folder)
-    if asked.json:
+    if asked.json and not asked.ways_out:
         _print_document(assessment)
         _tell_cautions(assessment)
-    else:
+    elif not asked.json:
         from lakemap.outputs.tables import check_table  # noqa: PLC0415 - not with --json
 
         say(check_table(assessment, colour=sys.stdout.isatty()))
+    if asked.ways_out:
+        _say_ways_out(assessment, as_json=asked.json)
     return int(any(float_.verdict == "conflict" for float_ in assessment.floats))
+
+
+def _say_ways_out(assessment: Assessment, *, as_json: bool) -> None:
+    """Print the least changes that end each conflict."""
+    from lakemap.outputs.ways_out_table import (  # noqa: PLC0415 - only with --ways-out
+        ways_out_document,
+        ways_out_text,
+    )
+    from lakemap.ways_out import ways_out  # noqa: PLC0415 - the same
+
+    tell = Progress()
+    try:
+        found = ways_out(assessment, tell=tell)
+    finally:
+        tell.done()
+    if as_json:
+        document = ways_out_document(found, assessment)
+        say(json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False))
+        _tell_cautions(assessment)
+    else:
+        say(f"\n{ways_out_text(found, assessment)}")
 
 
 def run_size(asked: argparse.Namespace) -> int:
@@ -121,5 +145,6 @@ RUN: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
         "check": run_check,
         "size": run_size,
         "rig": run_rig,
+        "sites": run_sites,
     }
 )

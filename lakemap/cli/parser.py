@@ -14,6 +14,7 @@ COMMANDS = {
     "check": "tell every clearance of every float, the worst first",
     "size": "tell each rig's weights, buoyancy and cautions",
     "rig": "answer one question: how do I moor this float?",
+    "sites": "find where new floats may go, and how many fit",
 }
 _TOP = """\
 Draws the map of a lake's swim floats, checks that none swings into what it should not,
@@ -117,6 +118,7 @@ def build_parser() -> argparse.ArgumentParser:
         ("check", _add_check),
         ("size", _add_size),
         ("rig", _add_rig),
+        ("sites", _add_sites),
     ):
         sub = commands.add_parser(
             name,
@@ -170,8 +172,14 @@ def _add_check(parser: argparse.ArgumentParser) -> None:
         "is in conflict.",
         "lakemap check data/tamber-lake",
         "lakemap check data/tamber-lake --json > check.json",
+        "lakemap check data/tamber-lake --ways-out",
     )
     parser.add_argument("folder", metavar="FOLDER", help=_FOLDER_HELP)
+    parser.add_argument(
+        "--ways-out",
+        action="store_true",
+        help="the least changes that end each conflict; with --json these alone",
+    )
     parser.add_argument("--json", action="store_true", help="write one JSON document instead")
 
 
@@ -238,4 +246,40 @@ def _add_rig(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="write one JSON document instead")
     parser.add_argument(
         "--out", metavar="FILE", help=".html: a page to hand to a member; .svg: pictures"
+    )
+
+
+def _add_sites(parser: argparse.ArgumentParser) -> None:
+    _describe(
+        parser,
+        "Finds where new floats may go, the best place first, and how many fit. Without --length\n"
+        "and --width it takes the commonest deck of the field.",
+        'lakemap sites data/tamber-lake --length "10 ft" --width "8 ft"',
+        "lakemap sites data/tamber-lake --like 15 --count 5 --out sites.html",
+        "lakemap sites data/tamber-lake --at 41.3097,-37.6195",
+    )
+    parser.add_argument("folder", metavar="FOLDER", help=_FOLDER_HELP)
+    parser.add_argument("--length", metavar="LENGTH", help="the deck's longer side")
+    parser.add_argument("--width", metavar="LENGTH", help="the deck's shorter side")
+    parser.add_argument("--like", metavar="ID", help="a float like this one")
+    parser.add_argument(
+        "--riser", metavar="LENGTH", help="a riser of this length (else designed at each place)"
+    )
+    parser.add_argument(
+        "--ground", metavar="LENGTH", help="a ground chain of this length (else designed)"
+    )
+    parser.add_argument("--lot", metavar="NAME", help="only within this lot's frontage")
+    parser.add_argument("--count", type=int, metavar="N", default=10, help="sites at most (10)")
+    parser.add_argument(
+        "--at", metavar="LAT,LON", help="why not here: every rule at this place, and its spare"
+    )
+    parser.add_argument(
+        "--write", action="store_true", help="add the sites to floats.csv as proposed floats"
+    )
+    parser.add_argument(
+        "--seed", type=int, metavar="N", default=1, help="where the search for room begins (1)"
+    )
+    parser.add_argument("--json", action="store_true", help="write one JSON document instead")
+    parser.add_argument(
+        "--out", metavar="FILE", help=".html: the map with the sites; .geojson: a layer"
     )

@@ -5,6 +5,7 @@ import hashlib
 import json
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from html import escape
 from importlib.resources import files
 from os import PathLike
@@ -21,7 +22,10 @@ from lakemap.outputs.field_sheet import SHEET_CSS, sheet_html
 from lakemap.outputs.key import key_html
 from lakemap.outputs.leaflet_files import map_library
 from lakemap.outputs.page_data import page_data
-from lakemap.outputs.scene import build_scene
+from lakemap.outputs.scene import Scene, build_scene
+from lakemap.outputs.sites_layer import shown_closed, sites_data, sites_key_html
+from lakemap.outputs.sites_sheet import sites_sheet_html
+from lakemap.siting.records import Sites
 
 _SCRIPTS = (
     "data.js",
@@ -96,7 +100,13 @@ class FieldMap(folium.Map):
         return str(figure._template.render(this=figure, kwargs=kwargs))  # noqa: SLF001 - see _Plain
 
 
-def draw(assessment: Assessment, path: str | PathLike[str], *, owners: bool = False) -> None:
+def draw(
+    assessment: Assessment,
+    path: str | PathLike[str],
+    *,
+    owners: bool = False,
+    sites: Sites | None = None,
+) -> None:
     """Write the map of a field as one HTML file, whole or not at all.
 
     Parameters
@@ -107,11 +117,13 @@ def draw(assessment: Assessment, path: str | PathLike[str], *, owners: bool = Fa
         Where the file is to stand; its folder must exist.
     owners : bool
         True puts owners, permits and notes into the file; else they are not in it at all.
+    sites : Sites or None
+        Shows where new floats may go.
     """
-    write_atomic(Path(path), page_html(assessment, owners=owners))
+    write_atomic(Path(path), page_html(assessment, owners=owners, sites=sites))
 
 
-def page_html(assessment: Assessment, *, owners: bool = False) -> str:
+def page_html(assessment: Assessment, *, owners: bool = False, sites: Sites | None = None) -> str:
     """Return the map page; the same assessment gives the same text.
 
     Parameters
@@ -120,6 +132,8 @@ def page_html(assessment: Assessment, *, owners: bool = False) -> str:
         Of the field.
     owners : bool
         True puts owners, permits and notes into it.
+    sites : Sites or None
+        Shows where new floats may go.
 
     Returns
     -------
@@ -130,7 +144,9 @@ def page_html(assessment: Assessment, *, owners: bool = False) -> str:
     data = page_data(assessment, scene, owners=owners)
     data["geo"] = _geo(assessment)
     library = map_library()
-    style = small_style(library.style + _asset("page.css") + SHEET_CSS)
+    layer = _layer(assessment, scene, sites)
+    data |= layer.data
+    style = small_style(library.style + _asset("page.css") + SHEET_CSS + layer.style)
     head = (
         f"{_POLICY_SLOT}"
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
@@ -141,12 +157,38 @@ def page_html(assessment: Assessment, *, owners: bool = False) -> str:
     page = FieldMap(
         head=head,
         body=_body(
-            data, sheet_html(assessment, scene, owners=owners), key_html(scene, data["unit"])
+            data,
+            sheet_html(assessment, scene, owners=owners) + layer.sheet,
+            layer.key + key_html(scene, data["unit"]),
         ),
-        script="\n".join(small_script(_asset(name)) for name in _SCRIPTS),
+        script="\n".join(small_script(_asset(name)) for name in layer.scripts),
     )
     text = page.render().replace("<html>", '<html lang="en">', 1)
     return text.replace(_POLICY_SLOT, _policy(text), 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Layer:
+    """What new sites add to the page; nothing where none were looked for."""
+
+    data: Mapping[str, Any] = field(default_factory=dict)
+    style: str = ""
+    key: str = ""
+    sheet: str = ""
+    scripts: tuple[str, ...] = _SCRIPTS
+
+
+def _layer(assessment: Assessment, scene: Scene, sites: Sites | None) -> _Layer:
+    if sites is None:
+        return _Layer()
+    closed = shown_closed(assessment, sites)
+    return _Layer(
+        data={"sites": sites_data(assessment, sites, closed)},
+        style=_asset("sites.css"),
+        key=sites_key_html(closed, sites),
+        sheet=sites_sheet_html(assessment, scene, sites, closed),
+        scripts=(*_SCRIPTS[:-1], "sites.js", _SCRIPTS[-1]),  # before everything is wired
+    )
 
 
 def _asset(name: str) -> str:

@@ -7,13 +7,14 @@ import numpy as np
 import shapely
 
 from lakemap.basis.quantities import FOOT_M
-from lakemap.basis.records import FloatArray, Geometry
+from lakemap.basis.records import Geometry
 from lakemap.basis.wording import compass_text, length_unit, speed_text
 from lakemap.mapping import Assessment
 from lakemap.outputs.cautions import CAUTIONS, cautions_for
+from lakemap.outputs.packed import packed_lines, packed_rings
 from lakemap.outputs.page_floats import float_data, is_short
 from lakemap.outputs.panel_rig import rig_panels
-from lakemap.outputs.scene import CM, Scene, cm, lines_of, rings_of, wind_drawn
+from lakemap.outputs.scene import CM, Scene, cm, wind_drawn
 from lakemap.outputs.words import (
     GROUP_TITLES,
     MONTHS,
@@ -72,11 +73,11 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
         else "Local codes, permits and licensed practice decide",
         "wind": wind,
         "bounds": [cm(value) for value in scene.bounds],
-        "water": _rings(scene.water),
-        "bands": [_rings(band) for band in scene.bands[1:]],
+        "water": packed_rings(scene.water),
+        "bands": [packed_rings(band) for band in scene.bands[1:]],
         "bandEdges": list(scene.band_edges),
-        "contours": [[c.label, _lines(c.lines)] for c in scene.contours],
-        "bare": _rings(scene.bare),
+        "contours": [[c.label, packed_lines(c.lines)] for c in scene.contours],
+        "bare": packed_rings(scene.bare),
         "islands": _islands(assessment),
         "grid": _grid(assessment, scene),
         "noDepth": _NO_DEPTH,
@@ -88,11 +89,11 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
             {
                 "kind": zone.kind,
                 "name": zone.name,
-                "area": _rings(zone.area),
-                "keep": _rings(shapely.buffer(zone.area, zone.keep_m, quad_segs=8))
+                "area": packed_rings(zone.area),
+                "keep": packed_rings(shapely.buffer(zone.area, zone.keep_m, quad_segs=8))
                 if zone.keep_m > 0
                 else [],
-                "middle": _lines(shapely.simplify(zone.middle, _SMOOTH_M))
+                "middle": packed_lines(shapely.simplify(zone.middle, _SMOOTH_M))
                 if zone.middle is not None
                 else [],
                 "lot": zone.lot or "",
@@ -142,23 +143,6 @@ def _label_point(area: Geometry) -> Geometry:
     parts = shapely.get_parts(area)
     largest = parts[int(np.argmax(shapely.area(parts)))]
     return shapely.point_on_surface(largest)
-
-
-def _deltas(xy: FloatArray) -> list[int]:
-    """Whole centimetres, each point as the step from the one before."""
-    whole = np.round(xy * CM).astype(np.int64)
-    steps: list[int] = (
-        np.diff(whole, axis=0, prepend=np.zeros((1, 2), dtype=np.int64)).reshape(-1).tolist()
-    )
-    return steps
-
-
-def _rings(area: Geometry) -> list[list[list[int]]]:
-    return [[_deltas(ring) for ring in rings] for rings in rings_of(area)]
-
-
-def _lines(lines: Geometry) -> list[list[int]]:
-    return [_deltas(line) for line in lines_of(lines)]
 
 
 def _islands(assessment: Assessment) -> list[list[Any]]:
