@@ -15,6 +15,7 @@ from lakemap.rig.lengths import ground_length, riser_length
 from lakemap.siting.margins import in_one_wind
 from lakemap.siting.spots import SpotField, spots_at
 
+_AT_ONCE: Final = 5_000  # squares, to bound the memory
 _WAVE_CHANGES: Final = 1.25  # ours: of the wave from the middle of a square to its corners
 
 
@@ -83,6 +84,17 @@ def spare_range(field: SpotField, xy: FloatArray, half_m: float) -> Range:
         Of the sign: below 0 at most, and no float may lie in the square; not below 0 at least, and
         one may lie anywhere in it.
     """
+    parts = [
+        _spare_range(field, xy[first : first + _AT_ONCE], half_m)
+        for first in range(0, max(len(xy), 1), _AT_ONCE)
+    ]
+    return Range(
+        low=np.concatenate([part.low for part in parts]),
+        high=np.concatenate([part.high for part in parts]),
+    )
+
+
+def _spare_range(field: SpotField, xy: FloatArray, half_m: float) -> Range:
     surface = field.lake.surface
     room, _ = field.free.room(xy)
     if surface is None:

@@ -24,6 +24,7 @@ KINDS: Final = {
     WIND: "float",
 }
 _BIN_M: Final = 0.01
+_AT_ONCE: Final = 5_000  # places, to bound the memory
 _NOTHING_M: Final = -1.0  # of a place where no rig works
 
 
@@ -84,8 +85,9 @@ def margins(
     room, which = field.free.room(xy)
     least = room - least_radius_m
     lengths = np.full((len(xy), 2), np.nan)
-    ask = np.flatnonzero((least >= 0) | wholly)
-    if ask.size:
+    every = np.flatnonzero((least >= 0) | wholly)
+    for first in range(0, every.size, _AT_ONCE):
+        ask = every[first : first + _AT_ONCE]
         spots = spots_at(field, xy[ask])
         lengths[ask] = np.column_stack([spots.at.riser_m, spots.at.ground_m])
         least[ask], which[ask] = _with_rig(field, spots, room[ask], which[ask], wholly=wholly)
