@@ -261,14 +261,14 @@ def _line_at(question: PlacementQuestion, given: _Given, found: _Found) -> _Line
     ground = filled(given.ground, ground_length(depth[:, 1], question.settings.units))
     # one ground chain lies between a secondary that was fixed and the primary reckoned from it
     ground = np.where(given.of_secondary | np.isnan(ground), found.ground, ground)
-    passing, wake = _passing(question, found.xy), question.settings.wake
+    passing, wake = passing_wake(question, found.xy)
     bare = _Line(
         sounding=sounding,
         depth=depth,
         riser=given.riser,
         ground=ground,
         passing=passing,
-        wake=wake_height(passing, height_m=wake.height_m, at_m=wake.at_m, extrapolate=True),
+        wake=wake,
     )
     return replace(bare, riser=_risers(question, given, found, bare))
 
@@ -309,6 +309,26 @@ def _deepest(
     if question.surface is not None and known.any():
         deepest[known] = question.surface.greatest_within(xy[known], walk[known])
     return deepest
+
+
+def passing_wake(question: PlacementQuestion, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return how close boats pass places, and how high their wake then is.
+
+    Parameters
+    ----------
+    question : PlacementQuestion
+        With the channels and the wake.
+    xy : ndarray, shape [n, 2]
+        Places [m].
+
+    Returns
+    -------
+    tuple of ndarray, shape [n]
+        Distance and height [m].
+    """
+    passing, wake = _passing(question, xy), question.settings.wake
+    height = wake_height(passing, height_m=wake.height_m, at_m=wake.at_m, extrapolate=True)
+    return passing, height
 
 
 def _passing(question: PlacementQuestion, xy: FloatArray) -> FloatArray:

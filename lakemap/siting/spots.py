@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
+from typing import Final
 
 import numpy as np
 
@@ -9,15 +10,20 @@ from lakemap.basis.records import BoolArray, Float, FloatArray, Geometry, Settin
 from lakemap.clearances.circles import Circles
 from lakemap.clearances.records import PlacedZone
 from lakemap.lake.depth import DepthSurface
+from lakemap.lake.exposure import fetch_lengths
 from lakemap.lake.water import inside
 from lakemap.loads.storm import Storms
+from lakemap.loads.wave_heights import HIGHEST_OF_1000
+from lakemap.loads.waves import wind_wave
 from lakemap.rig.hydrostatics import float_buoyancy
-from lakemap.rig.placement import PlacementQuestion, place
+from lakemap.rig.placement import PlacementQuestion, passing_wake, place
 from lakemap.rig.records import Buoyancy, Placement
 from lakemap.rig.swing import corner
 from lakemap.siting.free_water import FreeWater
 from lakemap.siting.layers import keep_clear_of
 from lakemap.sizing.weather import Weather, Winds, storms_only
+
+_SURELY: Final = 1.0001  # against rounding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,12 +148,30 @@ def spots_at(field: SpotField, xy: FloatArray) -> Spots:
         settings=lake.settings,
         how_sure=False,
     )
-    # what a blank riser rests on
-    given = field.like.riser_m is not None
-    waves = np.full(n, np.nan) if given else storms_at(field, xy).highest_m
+    waves = _waves_that_count(field, question)
     at = place(replace(question, highest_wave_m=waves))
     wrong = at.outside | at.no_depth | at.pulled_under | at.aground
     return Spots(at=at, works=~wrong & np.isfinite(at.swing_radius_m[:, 0]), highest_wave_m=waves)
+
+
+def _waves_that_count(field: SpotField, question: PlacementQuestion) -> FloatArray:
+    """The storm's highest wave, which a blank riser rests on; NaN where the wake may be higher.
+
+    The storm is reckoned only where the longest open water, in the strongest wind and over deep
+    water, raises waves above the wake: shallower and shorter water makes lower ones.
+    """
+    xy, lake = question.fix_xy, field.lake
+    highest = np.full(len(xy), np.nan)
+    if field.like.riser_m is not None:
+        return highest
+    wet = np.flatnonzero(inside(lake.water, xy))
+    _, wake = passing_wake(question, xy[wet])
+    fetch = fetch_lengths(lake.water, xy[wet], lake.winds.from_deg).max(axis=1, initial=0.0)
+    deep = wind_wave(lake.winds.wind_m_s.max(), fetch, np.inf).height_m
+    ask = wet[HIGHEST_OF_1000.value * deep * _SURELY > wake]
+    if ask.size:
+        highest[ask] = storms_at(field, xy[ask]).highest_m
+    return highest
 
 
 def storms_at(field: SpotField, xy: FloatArray) -> Storms:

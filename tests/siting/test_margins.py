@@ -75,6 +75,26 @@ def test_the_rule_that_leaves_least_is_named_with_its_spare():
         assert kind_of(spots, int(found.which[k])) == worst.kind
 
 
+@pytest.mark.parametrize("wake_m", [0.45, 2.0])
+def test_the_rig_is_that_of_the_field(wake_m):
+    """Also where the wake is higher than the storm's waves in one part of the lake only."""
+    field = a_field(2)
+    wake = replace(field.settings.wake, height_m=wake_m)
+    field = replace(field, settings=replace(field.settings, wake=wake))
+    xy, like = np.random.default_rng(3).uniform(-95, 95, (20, 2)), new_float()
+    lon, lat = HERE.to_lonlat(*xy.T)
+    new = tuple(
+        replace(like, float_id=f"n{k}", lon=east, lat=north)
+        for k, (east, north) in enumerate(zip(lon.tolist(), lat.tolist(), strict=True))
+    )
+    whole = assess(replace(field, floats=(*field.floats, *new))).floats[3:]
+    at = spots_at(spot_field_in(field, like), xy).at
+    assert at.riser_m == pytest.approx([one.riser_m for one in whole], abs=1e-9)
+    assert at.swing_radius_m[:, 0] == pytest.approx(
+        [one.swing_radius_m[0] for one in whole], abs=1e-6
+    )
+
+
 def test_no_rig_swings_less_than_the_least():
     spots = spot_field_in(a_field(2), new_float())
     xy = np.random.default_rng(0).uniform(-97, 97, (3000, 2))
