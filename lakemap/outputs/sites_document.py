@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 import shapely
+from shapely.geometry.polygon import orient
 
 from lakemap.basis.records import Float, Geometry
 from lakemap.lake.projection import LakeProjection
@@ -133,7 +134,7 @@ def _areas(area: Geometry, where: LakeProjection) -> dict[str, Any]:
     polygons = []
     for part in shapely.get_parts(area):
         if part.geom_type == "Polygon" and not part.is_empty:
-            turned = shapely.orient_polygons(where.unproject(part))
+            turned = orient(where.unproject(part))
             rings = [turned.exterior, *turned.interiors]
             polygons.append([_ring(ring) for ring in rings])
     return {"type": "MultiPolygon", "coordinates": polygons}

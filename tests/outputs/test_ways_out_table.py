@@ -15,6 +15,8 @@ from lakemap.mapping import assess
 from lakemap.outputs.ways_out_table import ways_out_document, ways_out_text
 from lakemap.ways_out import ways_out
 
+pytestmark = pytest.mark.slow
+
 FOOT_M = 0.3048
 
 

@@ -15,6 +15,8 @@ from shapely.affinity import scale
 from lakemap.siting.packing import PackingQuestion, pack
 from lakemap.siting.packing_bounds import oler_bound, upper_bound
 
+pytestmark = pytest.mark.slow
+
 # n, enclosing radius over circle radius, its density, circle radius in a unit square, least distance of points
 BEST = [
     (1, 1.0, 1.0, 0.500000, None),

@@ -14,6 +14,8 @@ from lakemap.lake.projection import LakeProjection
 from lakemap.siting.allowed import allowed_water
 from lakemap.siting.margins import margins
 
+pytestmark = pytest.mark.slow
+
 FIXED = {"riser_m": 6.0, "ground_m": 4.0}  # swings 10.5 m over 6 m of water
 HALF_M = 100 - 5 - 10.5  # the lake's half side, the shore rule, the radius
 

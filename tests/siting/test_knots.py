@@ -14,6 +14,8 @@ from lakemap.rechecked import ground_of, met_by
 from lakemap.siting.knots import Mover, _Problem, knots_of, who_may_move
 from lakemap.ways_out import ways_out
 
+pytestmark = pytest.mark.slow
+
 # a float of the square lake swings 10.5 m, and 2 m are asked: 23 m from primary to primary
 APART_M = 23.0
 

@@ -14,6 +14,8 @@ from lakemap.siting.packing import PackingQuestion, pack
 from lakemap.siting.packing_bounds import oler_bound, upper_bound
 from lakemap.siting.packing_hexagons import hexagon_bound, least_cell
 
+pytestmark = pytest.mark.slow
+
 
 def lowest(slope, base):
     """The least of a plane of radii over a piece: at one of its corners."""

@@ -15,6 +15,8 @@ from lakemap.siting.allowed import allowed_water
 from lakemap.siting.capacity import count
 from lakemap.siting.records import SiteAsk
 
+pytestmark = pytest.mark.slow
+
 FIXED = {"riser_m": 6.0, "ground_m": 4.0}  # swings 10.5 m
 WEIGHTS = {"spare": 3.0, "shelter": 2.0, "depth": 1.0, "way": 1.0, "line": 1.0}
 

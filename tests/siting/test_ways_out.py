@@ -18,6 +18,8 @@ from lakemap.siting.ways_out import DECK as DECK_COLUMNS
 from lakemap.siting.ways_out import nearest_move, shorter_lines, spares_at, spoken_move
 from lakemap.ways_out import ways_out
 
+pytestmark = pytest.mark.slow
+
 TAMBER = "data/tamber-lake"
 # A float of the square lake swings 10.5 m; with 2 m between circles two lie 23 m apart at least
 APART_M = 23.0
