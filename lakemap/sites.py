@@ -17,7 +17,7 @@ from lakemap.clearances.records import CheckSubject, Clearance
 from lakemap.lake.water import inside
 from lakemap.mapping import assess
 from lakemap.siting.allowed import LENGTHS_STEP_M, allowed_water
-from lakemap.siting.capacity import NEIGHBOURS, between_circles, count, variants
+from lakemap.siting.capacity import NEIGHBOURS, between_circles, count, one_by_one, variants
 from lakemap.siting.closed import closed_water
 from lakemap.siting.margins import margins
 from lakemap.siting.nearest import nearest_allowed
@@ -353,6 +353,7 @@ def _capacity(
 ) -> Capacity:
     counted = count(field, allowed, seed=ask.seed, effort=ask.effort)
     lon, lat = assessment.projection.to_lonlat(*counted.packing.xy.T)
+    grown = one_by_one(field, allowed, counted, seed=ask.seed)
     found = variants(
         field, counted, shortest=_shortened(assessment), seed=ask.seed, effort=ask.effort
     )
@@ -364,7 +365,7 @@ def _capacity(
         bound=counted.bound,
         spare_m=np.array([one.neighbour_m for one in asked]),
         fits=np.array([one.fits for one in asked], dtype=np.int64),
-        variants=found,
+        variants=(*found, *grown),
     )
 
 

@@ -15,10 +15,13 @@ from lakemap.siting.cell_bounds import radius_range
 from lakemap.siting.margins import least_reach, margins
 from lakemap.siting.packing import BUDGET, PackingQuestion, pack
 from lakemap.siting.packing_bounds import upper_bound
+from lakemap.siting.packing_grow import grow
 from lakemap.siting.records import Bound, Packing, Variant
 from lakemap.siting.spots import SpotField, spot_field, spots_at
 
 NEIGHBOURS: Final = "neighbour rule"
+ONE_BY_ONE: Final = "laid one by one, none moved later"
+_MOST_GROWN: Final = 400  # floats
 SHORTENED: Final = "every rig no longer than designed"
 _ROUGH: Final = 16  # 32nds of a metre: variants are counted on a region right to 25 cm
 _DOUBT_M: Final = 0.05  # of a region's outline
@@ -85,22 +88,58 @@ def count(
     Count
         The packing passes the exact check; the bound is proven, for a region 5 cm wider.
     """
-    gap = between_circles(field)
-    question = PackingQuestion(
-        region=region,
-        radius_at=_radii(field),
-        gap_m=gap,
-        allowed=lambda xy: margins(field, xy).least_m >= 0,
-        seed=seed,
-    )
+    question = _question(field, region, seed)
     if region.is_empty:
         return Count(
             packing=question.packing(np.empty((0, 2))), bound=upper_bound(region, radius_low=float)
         )
     packing = pack(question, budget=int(effort * BUDGET))
     wide = shapely.buffer(region, _DOUBT_M)
-    bound = upper_bound(wide, radius_low=_least_radii(field, wide), gap_m=gap, covers=covers)
+    bound = upper_bound(
+        wide, radius_low=_least_radii(field, wide), gap_m=question.gap_m, covers=covers
+    )
     return Count(packing=packing, bound=bound)
+
+
+def one_by_one(field: SpotField, region: Geometry, now: Count, *, seed: int) -> tuple[Variant, ...]:
+    """Return how many fit if each is laid in the snuggest place and none is moved later.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    region : shapely MultiPolygon
+        Where the primaries may lie [m].
+    now : Count
+        How many fit when all are planned together.
+    seed : int
+        Of the search.
+
+    Returns
+    -------
+    tuple of Variant
+        None where so many fit that this takes minutes.
+    """
+    if len(now.packing.radius_m) > _MOST_GROWN:
+        return ()
+    grown = grow(_question(field, region, seed)) if not region.is_empty else now.packing
+    found = Variant(
+        name=ONE_BY_ONE,
+        fits=len(grown.radius_m),
+        most=now.bound.most,
+        neighbour_m=between_circles(field),
+    )
+    return (found,)
+
+
+def _question(field: SpotField, region: Geometry, seed: int) -> PackingQuestion:
+    return PackingQuestion(
+        region=region,
+        radius_at=_radii(field),
+        gap_m=between_circles(field),
+        allowed=lambda xy: margins(field, xy).least_m >= 0,
+        seed=seed,
+    )
 
 
 def _radii(field: SpotField) -> Callable[[FloatArray], FloatArray]:

@@ -80,6 +80,9 @@ def test_the_floats_that_fit_pass_the_check_together_and_hold_the_bound(found):
     )
     for one in assess(replace(field, floats=(*field.floats, *new))).floats:
         assert one.verdict != "conflict"
+    others = {one.name: one.fits for one in capacity.variants if one.name != "neighbour rule"}
+    assert others["every rig no longer than designed"] >= fits
+    assert 0.6 * fits <= others["laid one by one, none moved later"] <= capacity.bound.most
     assert (np.diff(capacity.spare_m) > 0).all()
     assert (np.diff(capacity.fits) <= 0).all()
     assert capacity.fits[list(capacity.spare_m).index(2.0)] >= fits
