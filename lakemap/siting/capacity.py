@@ -156,14 +156,16 @@ def _radii(field: SpotField) -> Callable[[FloatArray], FloatArray]:
 def _least_radii(field: SpotField, region: Geometry) -> Callable[[Geometry], float]:
     """From a piece of the region to a radius that no rig in it swings less than."""
     west, south, east, north = region.bounds
-    side = max(_SQUARE_M, float(np.sqrt(shapely.box(*region.bounds).area / _MOST_SQUARES)))
+    side = max(_SQUARE_M, float(np.sqrt(region.area / _MOST_SQUARES)))
     x, y = np.meshgrid(np.arange(west, east + side, side), np.arange(south, north + side, side))
     middle = np.column_stack([x.ravel(), y.ravel()])
     squares = shapely.box(*(middle - side / 2).T, *(middle + side / 2).T)
     shapely.prepare(region)
     met = shapely.intersects(region, squares)
     tree = shapely.STRtree(squares[met])
-    least = radius_range(field, middle[met], side / np.sqrt(2)).low
+    # the square may hold shallower water, where none is allowed
+    anywhere = least_reach(field) + field.corner_m
+    least = np.maximum(radius_range(field, middle[met], side / np.sqrt(2)).low, anywhere)
 
     def lowest(piece: Geometry) -> float:
         return float(least[tree.query(piece, predicate="intersects")].min())
