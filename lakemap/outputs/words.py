@@ -288,11 +288,14 @@ def nearest_to_call(one: AssessedFloat) -> Clearance | None:
     Clearance or None
         None where nothing is asked of it.
     """
-    asked = [c for c in one.clearances if c.spare is not None]
+    # the check puts the least spare first, and last what nothing is asked of
+    first = one.clearances[0] if one.clearances else None
+    if first is None or first.spare is None:
+        return None
     if one.verdict == "tight":
-        tight = [c for c in asked if (c.spare or 0.0) < (c.uncertainty_m or 0.0)]
-        asked = tight or asked
-    return asked[0] if asked else None
+        tight = (c for c in one.clearances if (c.spare or 0.0) < (c.uncertainty_m or 0.0))
+        return next((c for c in tight if c.spare is not None), first)
+    return first
 
 
 def spare_sentence(one: Clearance, field: Field) -> str:
