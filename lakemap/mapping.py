@@ -1,7 +1,7 @@
 """The front door: place, check and size one field."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -10,7 +10,7 @@ from lakemap.assessment import AssessedFloat, Assessment, Secondary, Stages, gat
 from lakemap.basis.errors import BadInputError, Problem, RangeError
 from lakemap.basis.records import Field, FloatArray, Geometry, IntArray
 from lakemap.clearances.check import check
-from lakemap.clearances.records import CheckSubject, PlacedZone
+from lakemap.clearances.records import CheckSubject, PlacedZone, channels_of
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.projection import LakeProjection
 from lakemap.lake.soundings import SortedSoundings, outlying_soundings, sort_soundings
@@ -18,15 +18,14 @@ from lakemap.loads.return_wind import ReturnWind
 from lakemap.rig.float_defaults import fill_flotation
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.parts import RigParts, rig_parts
-from lakemap.rig.placement import PlacementQuestion, place, primaries
+from lakemap.rig.placement import PlacementQuestion, place
 from lakemap.rig.records import Buoyancy, Placement
 from lakemap.rig.stability import stability
 from lakemap.sizing.size_rigs import Sized, SizingQuestion, size_rigs
-from lakemap.sizing.weather import FieldStorms, Weather, field_storms, sounded, winds_of
+from lakemap.sizing.weather import FieldStorms, Weather, settled, winds_of
 from lakemap.sizing.wind_record import record_of_wind, wind_said
 
 __all__ = ["AssessedFloat", "Assessment", "Secondary", "assess"]
-_ROUNDS = 5  # of asking storm and place in turn; two are enough but for floats seen alone
 _MOST_NAMED = 12  # rows that one caution names before it says how many more
 Tell = Callable[[str], None]
 
@@ -106,11 +105,7 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
 def _place(
     field: Field, ground: _Ground, buoyancy: Buoyancy, blown: ReturnWind | None
 ) -> tuple[Placement, FieldStorms]:
-    """Place the floats in the storm at their primaries.
-
-    A blank riser rests on the storm's wave, the wave on where the primary is, and a primary that is
-    reckoned from its float on the riser: they are asked in turn until they agree.
-    """
+    """Place the floats in the storm at their primaries."""
     weather = Weather(
         floats=field.floats,
         buoyancy=buoyancy,
@@ -119,19 +114,7 @@ def _place(
         water=ground.water,
         surface=ground.surface,
     )
-    question = _question(field, ground, buoyancy)
-    xy = question.fix_xy
-    for _ in range(_ROUNDS):
-        storms = field_storms(weather, xy, sounded(weather, xy))
-        question = replace(
-            question,
-            highest_wave_m=storms.storms.highest_m,
-            worst_from_deg=storms.storms.from_deg,
-        )
-        there = primaries(question)
-        if np.array_equal(there, xy):
-            break
-        xy = there
+    question, storms = settled(weather, _question(field, ground, buoyancy))
     return place(question), storms
 
 
@@ -244,18 +227,13 @@ def _question(field: Field, ground: _Ground, buoyancy: Buoyancy) -> PlacementQue
     """Ask for the placement of all floats."""
     lon = np.array([one.lon for one in field.floats])
     lat = np.array([one.lat for one in field.floats])
-    channels = tuple(
-        (placed.shape, placed.zone.width_m)
-        for placed in ground.zones
-        if placed.zone.kind == "channel"
-    )
     return PlacementQuestion(
         floats=field.floats,
         fix_xy=np.column_stack(ground.projection.to_xy(lon, lat)),
         buoyancy=buoyancy,
         water=ground.water,
         surface=ground.surface,
-        channels=channels,
+        channels=channels_of(ground.zones),
         settings=field.settings,
     )
 

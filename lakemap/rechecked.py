@@ -11,15 +11,14 @@ from lakemap.basis.records import Float, FloatArray
 from lakemap.clearances.check import check
 from lakemap.clearances.circles import Circles, checked_circles
 from lakemap.clearances.frontages import frontage_of
-from lakemap.clearances.records import Clearance, FloatCheck
+from lakemap.clearances.records import Clearance, FloatCheck, channels_of
 from lakemap.rig.hydrostatics import float_buoyancy
-from lakemap.rig.placement import PlacementQuestion, place, primaries
+from lakemap.rig.placement import PlacementQuestion, place
 from lakemap.rig.records import Placement
 from lakemap.sites import lake_of, subject_of
 from lakemap.siting.spots import Lake, SpotField, spot_field
-from lakemap.sizing.weather import Weather, sounded, storms_only
+from lakemap.sizing.weather import Weather, settled
 
-_ROUNDS = 5  # of asking storm and place in turn, as in the front door
 _ROUNDING_M = 1e-6
 
 
@@ -104,14 +103,7 @@ def met_by(
     return spot_field(
         record,
         ground.lake,
-        replace(
-            there,
-            index=there.index[kept],
-            xy=there.xy[kept],
-            radius_m=there.radius_m[kept],
-            reach_m=there.reach_m[kept],
-            deck_m=there.deck_m[kept],
-        ),
+        there.only(kept),
         names=[ground.floats[i].float_id for i in there.index[kept].tolist()],
         lot=lot,
     )
@@ -198,38 +190,21 @@ def _placed(ground: Ground, records: tuple[Float, ...]) -> tuple[Placement, Floa
         buoyancy=buoyancy,
         water=lake.water,
         surface=lake.surface,
-        channels=tuple(
-            (placed.shape, placed.zone.width_m)
-            for placed in lake.zones
-            if placed.zone.kind == "channel"
-        ),
+        channels=channels_of(lake.zones),
         settings=lake.settings,
         how_sure=False,
     )
     if any(one.riser_m is None for one in records):
-        question = _in_storm(lake, question)
+        weather = Weather(
+            floats=records,
+            buoyancy=buoyancy,
+            settings=lake.settings,
+            winds=lake.winds,
+            water=lake.water,
+            surface=lake.surface,
+        )
+        question, _ = settled(weather, question)
     return place(question), buoyancy.draft_people_m
-
-
-def _in_storm(lake: Lake, question: PlacementQuestion) -> PlacementQuestion:
-    """Ask storm and place in turn until they agree: a blank riser rests on the storm's wave."""
-    weather = Weather(
-        floats=question.floats,
-        buoyancy=question.buoyancy,
-        settings=lake.settings,
-        winds=lake.winds,
-        water=lake.water,
-        surface=lake.surface,
-    )
-    xy = question.fix_xy
-    for _ in range(_ROUNDS):
-        waves = storms_only(weather, xy, sounded(weather, xy)).highest_m
-        question = replace(question, highest_wave_m=waves)
-        there = primaries(question)
-        if np.array_equal(there, xy):
-            break
-        xy = there
-    return question
 
 
 def ends_it(ground: Ground, after: Rechecked, ended: Sequence[int]) -> bool:

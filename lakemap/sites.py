@@ -209,20 +209,7 @@ def spot_field_of(
     circles = checked_circles(subject_of(assessment))
     kept = np.flatnonzero(~np.isin(circles.index, without))
     names = [assessment.field.floats[i].float_id for i in circles.index[kept].tolist()]
-    there = _only(circles, kept)
-    return spot_field(like, lake_of(assessment), there, names=names, lot=lot)
-
-
-def _only(circles: Circles, kept: np.ndarray) -> Circles:
-    """Some of the circles; what the check alone needs of them stays as it is."""
-    return replace(
-        circles,
-        index=circles.index[kept],
-        xy=circles.xy[kept],
-        radius_m=circles.radius_m[kept],
-        reach_m=circles.reach_m[kept],
-        deck_m=circles.deck_m[kept],
-    )
+    return spot_field(like, lake_of(assessment), circles.only(kept), names=names, lot=lot)
 
 
 def _refuse_lot(assessment: Assessment, lot: str) -> None:

@@ -1,6 +1,6 @@
 """The swing circles that take part in the check, as arrays."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -32,6 +32,28 @@ class Circles:
     layer_uncertainty_m: FloatArray
     depth_uncertainty_m: FloatArray
     guessed_sigma: bool  # some depth's uncertainty is our fallback
+
+    def only(self, kept: IntArray) -> "Circles":
+        """Return some of the circles; their uncertainties, which the check alone needs, stay all.
+
+        Parameters
+        ----------
+        kept : ndarray of int
+            Places in these circles.
+
+        Returns
+        -------
+        Circles
+            Those kept.
+        """
+        return replace(
+            self,
+            index=self.index[kept],
+            xy=self.xy[kept],
+            radius_m=self.radius_m[kept],
+            reach_m=self.reach_m[kept],
+            deck_m=self.deck_m[kept],
+        )
 
 
 def checked_circles(subject: CheckSubject) -> Circles:

@@ -1,5 +1,6 @@
 """Records of the check."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -17,6 +18,24 @@ class PlacedZone:
 
     zone: Zone
     shape: Geometry  # x_m, y_m
+
+
+def channels_of(zones: Iterable[PlacedZone]) -> tuple[tuple[Geometry, float | None], ...]:
+    """Return the channels among zones, which boats keep to.
+
+    Parameters
+    ----------
+    zones : iterable of PlacedZone
+        Of any kind.
+
+    Returns
+    -------
+    tuple of tuple
+        Shape [m] and width of a line [m].
+    """
+    return tuple(
+        (placed.shape, placed.zone.width_m) for placed in zones if placed.zone.kind == "channel"
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

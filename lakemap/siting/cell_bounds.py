@@ -12,7 +12,8 @@ from lakemap.lake.depth import DepthSurface
 from lakemap.lake.levels import depth_at_level
 from lakemap.lake.water import nearest_on_shore
 from lakemap.rig.lengths import ground_length, riser_length
-from lakemap.siting.margins import in_one_wind
+from lakemap.rig.records import Placement
+from lakemap.siting.margins import wind_spares
 from lakemap.siting.spots import SpotField, spots_at
 
 _AT_ONCE: Final = 5_000  # squares, to bound the memory
@@ -46,11 +47,9 @@ def radius_range(field: SpotField, xy: FloatArray, half_m: float) -> Range:
     """
     surface = field.lake.surface
     if surface is None:
-        bare = np.full(len(xy), spots_at(field, xy).at.corner_m)
-        return Range(low=bare, high=np.full(len(xy), np.inf))
+        return Range(low=np.full(len(xy), field.corner_m), high=np.full(len(xy), np.inf))
     radius = _rig(field, surface, xy, half_m).radius
-    corner = spots_at(field, xy).at.corner_m
-    return Range(low=np.fmax(radius.low, corner), high=radius.high)
+    return Range(low=np.fmax(radius.low, field.corner_m), high=radius.high)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +60,7 @@ class _Rig:
     fails: BoolArray  # everywhere
     radius: Range
     walk: Range
+    middle: Placement  # at the squares' middles
 
 
 def spare_range(field: SpotField, xy: FloatArray, half_m: float) -> Range:
@@ -114,7 +114,10 @@ def _spare_range(field: SpotField, xy: FloatArray, half_m: float) -> Range:
 
 def _rig(field: SpotField, surface: DepthSurface, xy: FloatArray, half_m: float) -> _Rig:
     lake, like = field.lake, field.like
-    units, hook, wave, corner = lake.settings.units, *_middle(field, xy)
+    units, spots = lake.settings.units, spots_at(field, xy)
+    middle = spots.at
+    hook = Range(low=middle.hook_depth_empty_m, high=middle.hook_depth_m)  # empty, with people
+    wave = np.fmax(middle.wake_height_m, np.nan_to_num(spots.highest_wave_m))
     depth = Range(low=surface.least_within(xy, half_m), high=surface.greatest_within(xy, half_m))
     ground = _lengths(like.ground_m, ground_length(_at(field, depth, "normal_m"), units))
     deep_low = surface.greatest_within(xy, _shared(ground.low, half_m))
@@ -135,19 +138,12 @@ def _rig(field: SpotField, surface: DepthSurface, xy: FloatArray, half_m: float)
         works=(drop.low > 0) & (line.low > rise[1]),
         fails=~(drop.high > 0) | (line.high <= rise[0]),
         radius=Range(
-            low=_reach(line.low, np.maximum(drop.high, 0.0)) + corner,
-            high=_reach(line.high, np.maximum(drop.low, 0.0)) + corner,
+            low=_reach(line.low, np.maximum(drop.high, 0.0)) + field.corner_m,
+            high=_reach(line.high, np.maximum(drop.low, 0.0)) + field.corner_m,
         ),
         walk=ground,
+        middle=middle,
     )
-
-
-def _middle(field: SpotField, xy: FloatArray) -> tuple[Range, FloatArray, FloatArray]:
-    """Hook (empty, with people), the wave that asks for the riser, and the deck's corner."""
-    spots = spots_at(field, xy)
-    at = spots.at
-    hook = Range(low=at.hook_depth_empty_m, high=at.hook_depth_m)
-    return hook, np.fmax(at.wake_height_m, np.nan_to_num(spots.highest_wave_m)), at.corner_m
 
 
 def _at(field: SpotField, depth: Range, level: str) -> FloatArray:
@@ -184,8 +180,8 @@ def _beside(field: SpotField, xy: FloatArray, half_m: float, rig: _Rig) -> list[
         area = field.like.length_m * field.like.width_m
         same = np.full(len(xy), rules["deck_area_max"].limit - area)
         found.append(Range(low=same, high=same))
-    if field.same_wind and len(field.there.xy):
-        spare = in_one_wind(field, spots_at(field, xy))
+    if field.same_wind:
+        spare = wind_spares(field, rig.middle).min(axis=1, initial=np.inf)
         doubt = half_m + rig.radius.high - rig.radius.low
         found.append(Range(low=spare - doubt, high=spare + doubt))
     return found

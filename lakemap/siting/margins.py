@@ -5,13 +5,14 @@ from typing import Final
 
 import numpy as np
 
-from lakemap.basis.records import FloatArray, IntArray
+from lakemap.basis.records import BoolArray, FloatArray, IntArray
 from lakemap.clearances.against import CLUSTER_HEIGHT_M
 from lakemap.clearances.pairs import same_wind_gap
 from lakemap.lake.levels import depth_at_level
 from lakemap.lake.water import nearest_on_shore
 from lakemap.rig.lengths import ground_length, riser_length
-from lakemap.siting.spots import SpotField, Spots, spots_at
+from lakemap.rig.records import Placement
+from lakemap.siting.spots import SpotField, Spots, at_some, spots_at
 
 # what binds where it is no layer and no float's circle
 RIG, BED, JUMP, FAR, DECK, WIND = range(-2, -8, -1)
@@ -102,50 +103,74 @@ def _with_rig(
     nothing = np.where(ashore, np.minimum(room, _NOTHING_M), _NOTHING_M)
     least = np.where(spots.works, room - spots.radius_m, nothing)
     which = np.where(spots.works | ashore, which, RIG)
-    for name, spare in _beside(field, spots):
+    one_wind = (WIND, wind_spares(field, spots.at).min(axis=1, initial=np.inf))
+    for name, spare in (*beside(field, spots.at), one_wind):
         less = spots.works & (spare < least)
         least, which = np.where(less, spare, least), np.where(less, name, which)
     ask = np.flatnonzero((least >= 0) | (spots.works & wholly))
-    for name, spare in _depths(field, spots, ask):
+    for name, spare in depth_spares(field, at_some(spots.at, ask), sign_only=not wholly):
         less = spare < least[ask]
         least[ask] = np.where(less, spare, least[ask])
         which[ask] = np.where(less, name, which[ask])
     return least, which
 
 
-def _beside(field: SpotField, spots: Spots) -> list[tuple[int, FloatArray]]:
-    """Rules that are neither layers nor depths."""
+def beside(field: SpotField, at: Placement) -> list[tuple[int, FloatArray]]:
+    """Return what the rules leave that are about neither a layer nor a neighbour nor a depth.
+
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    at : Placement
+        Its rig at n places.
+
+    Returns
+    -------
+    list of tuple
+        Which rule, and its spare, shape [n]; square metres for the deck's area.
+    """
     rules, found = field.lake.settings.rules, []
-    at = spots.at
     if "shore_max" in rules:
         away, _ = nearest_on_shore(field.lake.water, at.primary_xy)
         found.append((FAR, rules["shore_max"].limit - away - at.swing_radius_m[:, 0]))
     if "deck_area_max" in rules:
         spare = rules["deck_area_max"].limit - field.like.length_m * field.like.width_m
         found.append((DECK, np.full(len(at.riser_m), spare)))
-    if field.same_wind and len(field.there.xy):
-        found.append((WIND, in_one_wind(field, spots)))
     return found
 
 
-def neighbour_gap(field: SpotField, spots: Spots) -> FloatArray:
-    """Return the least spare to floats that lie to the same wind; inf where circles decide.
+def wind_spares(field: SpotField, at: Placement) -> FloatArray:
+    """Return the spares to the floats that lie there, all to one wind.
 
     Parameters
     ----------
     field : SpotField
         What is to be laid, and where.
-    spots : Spots
+    at : Placement
         Its rig at n places.
 
     Returns
     -------
-    ndarray, shape [n]
-        Metres.
+    ndarray, shape [n, c]
+        Metres, for each float there; c is 0 where full circles decide.
     """
-    if field.same_wind and len(field.there.xy):
-        return in_one_wind(field, spots)
-    return np.full(len(spots.at.riser_m), np.inf)
+    there = field.there
+    if not field.same_wind:
+        return np.empty((len(at.riser_m), 0))
+    away = at.primary_xy[:, None, :] - there.xy
+    distance = np.hypot(away[..., 0], away[..., 1])
+    gap = same_wind_gap(
+        distance.ravel(),
+        reach_m=_both(np.nan_to_num(at.reach_m[:, 0]), there.reach_m),
+        deck_m=_both(at.corner_m + at.extra_m, there.deck_m),
+    )
+    spares: FloatArray = gap.reshape(distance.shape)
+    return spares - field.lake.settings.rules["neighbour"].limit
+
+
+def _both(mine: FloatArray, theirs: FloatArray) -> FloatArray:
+    return np.column_stack([np.repeat(mine, len(theirs)), np.tile(theirs, len(mine))])
 
 
 def jump_spare(field: SpotField, spots: Spots) -> FloatArray:
@@ -163,60 +188,54 @@ def jump_spare(field: SpotField, spots: Spots) -> FloatArray:
     ndarray, shape [n]
         Metres.
     """
-    asked = dict(_depths(field, spots, np.arange(len(spots.at.riser_m))))
+    asked = dict(depth_spares(field, spots.at))
     found: FloatArray = asked.get(JUMP, spots.at.depth_m[:, 0])
     return found
 
 
-def in_one_wind(field: SpotField, spots: Spots) -> FloatArray:
-    """Least spare to the floats that lie there, all in the same wind."""
-    there, at = field.there, spots.at
-    required = field.lake.settings.rules["neighbour"].limit
-    least = np.full(len(at.riser_m), np.inf)
-    reach, deck = np.nan_to_num(at.reach_m[:, 0]), at.corner_m + at.extra_m
-    for k, centre in enumerate(there.xy):
-        away = np.hypot(*(at.primary_xy - centre).T)
-        gap = same_wind_gap(
-            away,
-            reach_m=np.column_stack([reach, np.full(len(away), there.reach_m[k])]),
-            deck_m=np.column_stack([deck, np.full(len(away), there.deck_m[k])]),
-        )
-        least = np.minimum(least, gap - required)
-    return least
+def depth_spares(
+    field: SpotField, at: Placement, *, sign_only: bool = False
+) -> list[tuple[int, FloatArray]]:
+    """Return what the rules about the depth in the circles leave.
 
+    Parameters
+    ----------
+    field : SpotField
+        What is to be laid, and where.
+    at : Placement
+        Its rig at n places.
+    sign_only : bool
+        Don't look into the inner circles where the outer one says already that they are deep
+        enough: less may then be said to be left than there is, but its sign is right.
 
-def _depths(field: SpotField, spots: Spots, ask: IntArray) -> list[tuple[int, FloatArray]]:
-    """What the bed's and the jumping depth's rules leave at some of the places."""
-    rules, surface, levels = (
-        field.lake.settings.rules,
-        field.lake.surface,
-        field.lake.settings.levels,
-    )
-    if surface is None or not ask.size:
+    Returns
+    -------
+    list of tuple
+        Which rule, and its spare [m], shape [n]; NaN where the circles hold no water.
+    """
+    rules, surface = field.lake.settings.rules, field.lake.surface
+    if surface is None or not len(at.riser_m):
         return []
-    at = spots.at
-    xy, radius = at.primary_xy[ask], at.swing_radius_m[ask, 0]
+    levels = field.lake.settings.levels
+    radius, walk = np.nan_to_num(at.swing_radius_m[:, 0]), np.nan_to_num(at.walk_radius_m)
 
-    def shallowest(within_m: FloatArray, some: IntArray) -> FloatArray:
-        least = surface.least_within(xy[some], within_m[some])
-        least = np.fmin(least, at.sounding_depth_m[ask[some]])
-        return least + (levels.low_m - levels.soundings_m)
+    def shallowest(within_m: FloatArray, outer: FloatArray, enough: BoolArray) -> FloatArray:
+        depth, ask = outer.copy(), np.flatnonzero(~(enough & sign_only))
+        least = surface.least_within(at.primary_xy[ask], within_m[ask])
+        own = np.fmin(least, at.sounding_depth_m[ask])
+        depth[ask] = np.where(np.isnan(least), np.nan, own) + (levels.low_m - levels.soundings_m)
+        return depth
 
-    every = np.arange(len(ask))
-
-    found, under = [], np.full(len(ask), -np.inf)  # no less than this lies under the circle
+    found, under = [], np.full(len(radius), -np.inf)  # no less than this lies in the circle
     if "jump_depth" in rules:
-        under = shallowest(radius + rules["jump_depth"].beyond_m, every)
-        over = np.where(np.isnan(under), np.nan, np.inf)
-        near = np.flatnonzero(under - CLUSTER_HEIGHT_M < rules["jump_depth"].limit)
-        over[near] = shallowest(at.walk_radius_m[ask], near) - CLUSTER_HEIGHT_M
-        found.append((JUMP, np.fmin(under, over) - rules["jump_depth"].limit))
+        rule, around = rules["jump_depth"], radius + rules["jump_depth"].beyond_m
+        under = shallowest(around, under, np.zeros(len(radius), dtype=bool))
+        enough = (under - CLUSTER_HEIGHT_M >= rule.limit) & (walk <= around)
+        over = shallowest(walk, under, enough) - CLUSTER_HEIGHT_M
+        found.append((JUMP, np.fmin(under, over) - rule.limit))
     if "bed" in rules:
         asked = rules["bed"].limit + field.buoyancy.draft_people_m[0]
-        near = np.flatnonzero(~(under - asked >= 0))
-        under = under.copy()
-        under[near] = shallowest(radius, near)
-        found.append((BED, under - asked))
+        found.append((BED, shallowest(radius, under, under >= asked) - asked))
     return found
 
 

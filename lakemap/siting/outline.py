@@ -37,10 +37,7 @@ def cut_squares(points: LatticePoints, squares: Squares) -> Geometry:
     """
     if not len(squares.side):
         return np.empty(0, dtype=object)
-    corner = squares.corners
-    least = points.ask(corner.reshape(-1, 2)).least_m.reshape(-1, 4)
-    within = least >= 0
-    crossed = within != np.roll(within, -1, axis=1)
+    corner, least, within, crossed = _corners(points, squares)
     ring = np.empty((len(corner), 8, 2))
     ring[:, 0::2] = corner * UNIT_M
     ring[:, 1::2] = _crossings(points, corner, least, crossed)
@@ -70,16 +67,23 @@ def follows(points: LatticePoints, squares: Squares) -> BoolArray:
     right = np.zeros(len(squares.side), dtype=bool)
     if not len(right):
         return right
-    corner = squares.corners
-    least = points.ask(corner.reshape(-1, 2)).least_m.reshape(-1, 4)
-    within = least >= 0
-    crossed = within != np.roll(within, -1, axis=1)
+    corner, least, within, crossed = _corners(points, squares)
     once = np.flatnonzero(crossed.sum(axis=1) == _TWICE)
     found = _crossings(points, corner[once], least[once], crossed[once])
     ends = found[crossed[once]].reshape(-1, 2, 2)
     held = corner[once, np.argmax(within[once], axis=1)] * UNIT_M
     right[once] = _straight(points, ends, held)
     return right
+
+
+def _corners(
+    points: LatticePoints, squares: Squares
+) -> tuple[IntArray, FloatArray, BoolArray, BoolArray]:
+    """Corners, what is left there, which are allowed, and which sides the outline crosses."""
+    corner = squares.corners
+    least = points.ask(corner.reshape(-1, 2)).least_m.reshape(-1, 4)
+    within = least >= 0
+    return corner, least, within, within != np.roll(within, -1, axis=1)
 
 
 def _straight(points: LatticePoints, ends: FloatArray, held: FloatArray) -> BoolArray:

@@ -11,7 +11,7 @@ import shapely
 from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import FloatArray, Geometry, IntArray
 from lakemap.lake.water import nearest_on_shore
-from lakemap.siting.margins import jump_spare, neighbour_gap
+from lakemap.siting.margins import jump_spare, wind_spares
 from lakemap.siting.spots import SpotField, Spots, spots_at, storms_at
 
 # ours: of each part, the figure that gives half of its points
@@ -103,7 +103,9 @@ def judged(field: SpotField, xy: FloatArray, weights: Mapping[str, float]) -> Pl
     """
     spots, room = spots_at(field, xy), field.free.room(xy)[0]
     storm = storms_at(field, xy)
-    spare = np.minimum(room - spots.radius_m, neighbour_gap(field, spots))
+    spare = np.minimum(
+        room - spots.radius_m, wind_spares(field, spots.at).min(axis=1, initial=np.inf)
+    )
     shore, _ = nearest_on_shore(field.lake.water, xy)
     way = _way(field, xy, shore)
     line = spots.at.riser_m + spots.at.ground_m

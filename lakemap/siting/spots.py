@@ -6,9 +6,9 @@ from typing import Final
 
 import numpy as np
 
-from lakemap.basis.records import BoolArray, Float, FloatArray, Geometry, Settings
+from lakemap.basis.records import BoolArray, Float, FloatArray, Geometry, IntArray, Settings
 from lakemap.clearances.circles import Circles
-from lakemap.clearances.records import PlacedZone
+from lakemap.clearances.records import PlacedZone, channels_of
 from lakemap.lake.depth import DepthSurface
 from lakemap.lake.exposure import fetch_lengths
 from lakemap.lake.water import inside
@@ -132,26 +132,61 @@ def spots_at(field: SpotField, xy: FloatArray) -> Spots:
     Spots
         Shape [n].
     """
-    n, lake = len(xy), field.lake
-    floats, buoyancy = (field.like,) * n, _repeated(field.buoyancy, n)
-    question = PlacementQuestion(
-        floats=floats,
-        fix_xy=xy,
-        buoyancy=buoyancy,
-        water=lake.water,
-        surface=lake.surface,
-        channels=tuple(
-            (placed.shape, placed.zone.width_m)
-            for placed in lake.zones
-            if placed.zone.kind == "channel"
-        ),
-        settings=lake.settings,
-        how_sure=False,
-    )
+    question = placement_question(field, xy, (field.like,) * len(xy))
     waves = _waves_that_count(field, question)
     at = place(replace(question, highest_wave_m=waves))
     wrong = at.outside | at.no_depth | at.pulled_under | at.aground
     return Spots(at=at, works=~wrong & np.isfinite(at.swing_radius_m[:, 0]), highest_wave_m=waves)
+
+
+def placement_question(
+    field: SpotField, xy: FloatArray, floats: tuple[Float, ...]
+) -> PlacementQuestion:
+    """Ask where rigs lie whose primaries are at known places; the storm's waves left out.
+
+    Parameters
+    ----------
+    field : SpotField
+        The lake, and what carries such a float.
+    xy : ndarray, shape [n, 2]
+        Places for the primaries [m], finite.
+    floats : tuple of Float, shape [n]
+        Of the field's kind, whatever their lengths.
+
+    Returns
+    -------
+    PlacementQuestion
+        How sure the depths are is not asked for.
+    """
+    lake = field.lake
+    return PlacementQuestion(
+        floats=floats,
+        fix_xy=xy,
+        buoyancy=_repeated(field.buoyancy, len(xy)),
+        water=lake.water,
+        surface=lake.surface,
+        channels=channels_of(lake.zones),
+        settings=lake.settings,
+        how_sure=False,
+    )
+
+
+def at_some(at: Placement, chosen: IntArray) -> Placement:
+    """Return the rigs at some of the places.
+
+    Parameters
+    ----------
+    at : Placement
+        At n places.
+    chosen : ndarray of int
+        Index.
+
+    Returns
+    -------
+    Placement
+        Of the chosen.
+    """
+    return replace(at, **{one.name: getattr(at, one.name)[chosen] for one in fields(at)})
 
 
 def _waves_that_count(field: SpotField, question: PlacementQuestion) -> FloatArray:

@@ -1,7 +1,7 @@
 """From a field's storm and lake to the storm at every float."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -16,6 +16,7 @@ from lakemap.loads.gusts import HOUR_S, TEN_MINUTES_S, gust_from_mean
 from lakemap.loads.return_wind import ReturnWind
 from lakemap.loads.storm import StormQuestion, Storms, storms
 from lakemap.rig.columns import column
+from lakemap.rig.placement import PlacementQuestion, primaries
 from lakemap.rig.records import Buoyancy
 from lakemap.rig.stability import DECK_M
 from lakemap.sizing.narrow_lake import narrow_lake
@@ -23,6 +24,7 @@ from lakemap.sizing.narrow_lake import narrow_lake
 _ALL_ROUND: Final = np.arange(0.0, 360.0, 5.0)
 _BESIDE_DEG: Final = (-15.0, -10.0, -5.0, 5.0, 10.0, 15.0)
 _SECTOR_DEG: Final = 22.5
+_ROUNDS: Final = 5  # of asking storm and place in turn; two are enough but for floats seen alone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,6 +117,39 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
         aslant_height_m=narrow[-1].value,
         steps=(*found.steps, *narrow),
     )
+
+
+def settled(weather: Weather, question: PlacementQuestion) -> tuple[PlacementQuestion, FieldStorms]:
+    """Return the placement asked in the storm at the primaries, and that storm.
+
+    A blank riser rests on the storm's wave, the wave on where the primary is, and a primary that is
+    reckoned from its float on the riser: they are asked in turn until they agree.
+
+    Parameters
+    ----------
+    weather : Weather
+        Of the same floats.
+    question : PlacementQuestion
+        With the fixes.
+
+    Returns
+    -------
+    tuple of PlacementQuestion and FieldStorms
+        The question with the storm's waves and bearings in it.
+    """
+    xy = question.fix_xy
+    for _ in range(_ROUNDS):
+        found = field_storms(weather, xy, sounded(weather, xy))
+        question = replace(
+            question,
+            highest_wave_m=found.storms.highest_m,
+            worst_from_deg=found.storms.from_deg,
+        )
+        there = primaries(question)
+        if np.array_equal(there, xy):
+            break
+        xy = there
+    return question, found
 
 
 def storms_only(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Storms:
