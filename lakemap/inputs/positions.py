@@ -7,7 +7,7 @@ import numpy as np
 import shapely
 
 from lakemap.basis.errors import ProblemLog
-from lakemap.basis.records import FloatArray
+from lakemap.basis.records import BoolArray, FloatArray
 from lakemap.inputs.cells import RawTable, Sheet, is_blank
 from lakemap.lake.projection import CRS_ERRORS
 
@@ -140,6 +140,28 @@ def turn_to_degrees(x: FloatArray, y: FloatArray, crs: str) -> FloatArray | None
     return np.column_stack([points.x.to_numpy(), points.y.to_numpy()])
 
 
+def by_the_lake(lake: object, lonlat: FloatArray) -> BoolArray:
+    """Tell which positions lie no farther from a lake than it is long.
+
+    Parameters
+    ----------
+    lake : shapely geometry
+        In lon, lat.
+    lonlat : ndarray, shape [n, 2]
+        Degrees.
+
+    Returns
+    -------
+    ndarray of bool, shape [n]
+        By the lake's bounds.
+    """
+    west, south, east, north = shapely.bounds(lake).tolist()
+    margin = max(east - west, north - south)
+    low, high = np.array([west, south]) - margin, np.array([east, north]) + margin
+    by: BoolArray = ((lonlat >= low) & (lonlat <= high)).all(axis=1)
+    return by
+
+
 def near_lake(sheet: Sheet, lonlat: FloatArray, lake: object) -> FloatArray:
     """Tell positions that would lie at the lake if latitude and longitude were swapped.
 
@@ -159,12 +181,7 @@ def near_lake(sheet: Sheet, lonlat: FloatArray, lake: object) -> FloatArray:
     """
     if lake is None:
         return lonlat
-    west, south, east, north = shapely.bounds(lake).tolist()
-    margin = max(east - west, north - south)
-    low, high = np.array([west, south]) - margin, np.array([east, north]) + margin
-    here = ((lonlat >= low) & (lonlat <= high)).all(axis=1)
-    there = ((lonlat[:, ::-1] >= low) & (lonlat[:, ::-1] <= high)).all(axis=1)
-    swapped = ~here & there
+    swapped = ~by_the_lake(lake, lonlat) & by_the_lake(lake, lonlat[:, ::-1])
     for row in np.flatnonzero(swapped).tolist()[:20]:
         lon, lat = lonlat[row].tolist()
         text = f"lon {lon:g}, lat {lat:g}: the two look swapped; the lake lies there the other way"

@@ -12,6 +12,8 @@ from lakemap.inputs.cells import Cell, RawTable, is_blank, normal_name
 
 MOST_BYTES = 200_000_000
 _DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,\d+\s*")
+_OPENING = 200  # bytes that tell a web page
+_WEB_PAGE = (b"<!doctype html", b"<html")
 _ERRORS = ("#N/A", "#REF!", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!")
 
 
@@ -23,7 +25,7 @@ def read_bytes(path: Path, log: ProblemLog) -> bytes | None:
     path : Path
         The file.
     log : ProblemLog
-        Gains a problem if it is empty, too large or cannot be opened.
+        Gains a problem if it is empty, too large, a web page or cannot be opened.
 
     Returns
     -------
@@ -39,7 +41,7 @@ def read_bytes(path: Path, log: ProblemLog) -> bytes | None:
             most = f"{MOST_BYTES / 1e6:,.0f} MB"
             text = f"the file has {size / 1e6:,.0f} MB; the most that is read is {most}"
             return _no(log, path, "file_too_large", text)
-        return path.read_bytes()
+        data = path.read_bytes()
     except PermissionError:
         text = (
             "the file can't be opened; close it in the other program (a spreadsheet?) and try again"
@@ -47,6 +49,13 @@ def read_bytes(path: Path, log: ProblemLog) -> bytes | None:
         return _no(log, path, "file_held", text)
     except OSError as error:
         return _no(log, path, "file_unreadable", f"the file can't be read: {error.strerror}")
+    if data[:_OPENING].lstrip(b"\xef\xbb\xbf \t\r\n").lower().startswith(_WEB_PAGE):
+        text = (
+            "this is a web page, as a link or a sign-in gives it, not the file itself; open the"
+            " page in a browser and download or export the file from there"
+        )
+        return _no(log, path, "web_page", text)
+    return data
 
 
 def _no(log: ProblemLog, path: Path, code: str, text: str, row: int | None = None) -> None:
