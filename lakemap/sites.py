@@ -14,6 +14,7 @@ from lakemap.basis.records import Float, FloatArray, Geometry
 from lakemap.clearances.circles import Circles, checked_circles
 from lakemap.clearances.frontages import by_lot, lot_key
 from lakemap.clearances.records import CheckSubject, Clearance
+from lakemap.inputs.positions import by_the_lake
 from lakemap.lake.water import inside
 from lakemap.mapping import assess
 from lakemap.siting.allowed import LENGTHS_STEP_M, allowed_water
@@ -232,6 +233,18 @@ def _refuse_depthless(assessment: Assessment) -> None:
         raise BadInputError([Problem(code="no_soundings", text=text)])
 
 
+def _refuse_far(assessment: Assessment, lon: float, lat: float) -> None:
+    lake, point = assessment.field.lake, np.array([[lon, lat]])
+    if by_the_lake(lake, point)[0]:
+        return
+    west, south, east, north = lake.bounds
+    middle = f"{(south + north) / 2:.5f},{(west + east) / 2:.5f}"
+    swapped = by_the_lake(lake, point[:, ::-1])[0]
+    why = "latitude and longitude look swapped; give LAT,LON" if swapped else "give a place at it"
+    text = f"{lat:g},{lon:g} is nowhere near the lake, which lies at {middle}: {why}"
+    raise BadInputError([Problem(code="far_from_lake", text=text, column="--at")])
+
+
 def find_sites(assessment: Assessment, ask: SiteAsk, *, tell: Tell = _no_telling) -> Sites:
     """Find where new floats may go, which places are best, and how many the lake holds.
 
@@ -398,8 +411,9 @@ def why_not(assessment: Assessment, ask: SiteAsk, *, lon: float, lat: float) -> 
     Raises
     ------
     BadInputError
-        If the field has no soundings, or the lot no frontage.
+        If the point is nowhere near the lake, the field has no soundings, or the lot no frontage.
     """
+    _refuse_far(assessment, lon, lat)
     _refuse_depthless(assessment)
     field = spot_field_of(assessment, ask.like, lot=ask.lot)
     here = np.column_stack(assessment.projection.to_xy([lon], [lat]))

@@ -143,6 +143,23 @@ def test_why_not_where_one_may_lie_and_on_land():
     assert land.nearest[:2] == pytest.approx((84.5, 0.0), abs=0.05)
 
 
+@pytest.mark.parametrize(
+    ("lon", "lat", "words"),
+    [
+        (
+            41.0,
+            -37.0,
+            r"-37,41 is nowhere near the lake, which lies at 41.00000,-37.00000: .* swapped",
+        ),
+        (-37.0, 44.0, r"44,-37 is nowhere near the lake, .*: give a place at it"),
+    ],
+)
+def test_a_place_far_from_the_lake_is_refused_with_the_remedy(lon, lat, words):
+    """Not answered with "no place is allowed", which would be wrong."""
+    with pytest.raises(BadInputError, match=words):
+        why_not(assess(make_field([])), SiteAsk(like=new_float(**FIXED)), lon=lon, lat=lat)
+
+
 def test_without_soundings_it_says_what_is_missing():
     assessment = assess(make_field([], bed_m=None))
     with pytest.raises(BadInputError, match="no soundings"):
