@@ -34,6 +34,9 @@ class App {
     this.asked = 0;
     const camera = cameraOf(this.map);
     const bottom = camera.height - this.hiddenBelow();
+    // the scale first: it moves with the phone's sheet, and nothing may be written under it
+    byId('scale').style.bottom = isPhone() ? `${Math.min(camera.height - bottom, camera.height * 0.7) + 10}px` : '';
+    byId('scale').replaceChildren(scaleBar(camera.ppm, isPhone() ? 90 : SCALE_ROOM));
     this.look.cards = cardBoxes();
     this.look.covered = camera.height - bottom;
     const b = new Brush(fitCanvas(this.canvas, camera), camera, this.look);
@@ -53,8 +56,6 @@ class App {
     }
     this.callouts.paint(b);
     if (this.look.here) paintHere(b, this.look.here);
-    byId('scale').style.bottom = isPhone() ? `${Math.min(camera.height - bottom, camera.height * 0.7) + 10}px` : '';
-    byId('scale').replaceChildren(scaleBar(camera.ppm, isPhone() ? 90 : SCALE_ROOM));
   }
 
   // How much of the map the phone's sheet covers.

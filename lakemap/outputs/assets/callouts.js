@@ -39,6 +39,14 @@ function doCross(a, b, c, d) {
   return side(a, b, c) !== side(a, b, d) && side(c, d, a) !== side(c, d, b);
 }
 
+// A line through a box, looked at in ten places.
+function runsThrough(box, from, to) {
+  return [1, 2, 3, 4, 5, 6, 7, 8, 9, 10].some((k) => {
+    const [x, y] = [from[0] + ((to[0] - from[0]) * k) / 11, from[1] + ((to[1] - from[1]) * k) / 11];
+    return x > box[0] && x < box[2] && y > box[1] && y < box[3];
+  });
+}
+
 class Callouts {
   constructor(host, choose, jump) {
     this.host = host;
@@ -70,47 +78,64 @@ class Callouts {
 
   // Sets the boxes and takes their room, so that names keep clear; the leaders are painted later.
   place(b, { show, obstacles, phone, bottom }) {
-    this.leaders = [];
-    this.ends = []; // of the leaders placed so far
     const rings = FLOATS.length < 400 ? FLOATS.filter((f) => f.verdict !== 'retired').map((f) => (
       [...b.at(f.x, f.y), (f.radii[0] || 3) * b.cam.ppm + 3])) : [];
-    const taken = [...obstacles];
-    let shown = 0;
-    for (const call of this.calls) {
+    const shown = this.calls.filter((call) => {
       const [fx, fy] = b.at(call.f.x, call.f.y);
-      const r = (call.f.radii[0] || 3) * b.cam.ppm;
-      const visible = show && r < CALLOUT_LIMIT && fx > 0 && fy > 0 && fx < b.cam.width && fy < bottom
-        && shown < (phone ? MOST_CALLOUTS_PHONE : MOST_CALLOUTS);
-      call.node.hidden = !visible;
-      if (!visible) continue;
-      const size = [call.node.offsetWidth, call.node.offsetHeight];
-      const anchor = this.anchor(b, call);
-      const centre = anchor || [fx, fy];
-      const best = this.best(b, { centre, r, size, rings, taken, bottom, before: call.before });
-      call.before = best && [best.box[0] - centre[0], best.box[1] - centre[1]];
-      call.node.hidden = !best;
-      if (!best) continue;
-      shown += 1;
-      taken.push(best.box);
-      this.ends.push([[Math.min(Math.max(centre[0], best.box[0]), best.box[2]), Math.min(Math.max(centre[1], best.box[1]), best.box[3])], centre]);
-      call.node.style.left = `${best.box[0]}px`;
-      call.node.style.top = `${best.box[1]}px`;
-      this.leaders.push([best.box, anchor, [fx, fy, r]]);
+      return show && (call.f.radii[0] || 3) * b.cam.ppm < CALLOUT_LIMIT && fx > 0 && fy > 0 && fx < b.cam.width && fy < bottom;
+    });
+    const placed = new Map();
+    // a second look, as the first ones were set before it was known where the others point
+    for (let look = 0; look < 2; look += 1) {
+      for (const call of shown) {
+        const isOne = placed.has(call);
+        placed.delete(call);
+        if (look && !isOne) continue;
+        if (!look && placed.size >= (phone ? MOST_CALLOUTS_PHONE : MOST_CALLOUTS)) break;
+        const found = this.set(b, call, { rings, placed, obstacles, bottom });
+        if (found) placed.set(call, found);
+      }
     }
+    for (const call of this.calls) call.node.hidden = !placed.has(call);
+    this.leaders = [...placed].map(([call, { box, anchor, centre, ring }]) => {
+      call.before = [box[0] - centre[0], box[1] - centre[1]];
+      call.node.style.left = `${box[0]}px`;
+      call.node.style.top = `${box[1]}px`;
+      return [box, anchor, ring];
+    });
+    const taken = [...obstacles, ...[...placed.values()].map((one) => one.box)];
     this.placeTabs(b, show, bottom, taken);
     for (const box of taken) b.room.take(box);
+  }
+
+  // Where one callout stands best among those that stand already.
+  set(b, call, { rings, placed, obstacles, bottom }) {
+    call.node.hidden = false;
+    const [fx, fy] = b.at(call.f.x, call.f.y);
+    const r = (call.f.radii[0] || 3) * b.cam.ppm;
+    const anchor = this.anchor(b, call);
+    const centre = anchor || [fx, fy];
+    const others = [...placed.values()];
+    const best = this.best(b, {
+      centre, r, size: [call.node.offsetWidth, call.node.offsetHeight], rings, bottom, before: call.before,
+      taken: [...obstacles, ...others.map((one) => one.box)], ends: others.map((one) => one.ends),
+    });
+    if (!best) return null;
+    const { box } = best;
+    const to = [Math.min(Math.max(centre[0], box[0]), box[2]), Math.min(Math.max(centre[1], box[1]), box[3])];
+    return { box, anchor, centre, ends: [to, centre], ring: [fx, fy, r] };
   }
 
   paint(b) {
     for (const leader of this.leaders) this.leader(b, ...leader);
   }
 
-  best(b, { centre: [fx, fy], r, size: [width, height], rings, taken, bottom, before }) {
+  best(b, { centre: [fx, fy], r, size: [width, height], rings, taken, ends, bottom, before }) {
     let best = null;
     const weigh = (box, far, bonus) => {
       if (box[0] < 8 || box[1] < 8 || box[2] > b.cam.width - 8 || box[3] > bottom - 8) return;
       if (taken.some((t) => t[0] < box[2] + 6 && t[2] > box[0] - 6 && t[1] < box[3] + 6 && t[3] > box[1] - 6)) return;
-      const cost = far * 0.9 - bonus + this.covered(b, box, rings) + this.crossed(box, [fx, fy], rings, taken);
+      const cost = far * 0.9 - bonus + this.covered(b, box, rings) + this.crossed(box, [fx, fy], { rings, taken, ends });
       if (!best || cost < best.cost) best = { cost, box };
     };
     // where it stood before it may stay, unless another place is much better: callouts must not hop about
@@ -154,7 +179,7 @@ class Callouts {
     return cost;
   }
 
-  crossed(box, [fx, fy], rings, taken) {
+  crossed(box, [fx, fy], { rings, taken, ends }) {
     const to = [Math.min(Math.max(fx, box[0]), box[2]), Math.min(Math.max(fy, box[1]), box[3])];
     const run = [to[0] - fx, to[1] - fy];
     const long = Math.hypot(...run) || 1;
@@ -164,11 +189,11 @@ class Callouts {
       const share = Math.min(Math.max(((x - fx) * run[0] + (y - fy) * run[1]) / (long * long), 0), 1);
       if (Math.hypot(fx + run[0] * share - x, fy + run[1] * share - y) < r) cost += 90;
     }
-    for (let k = 1; k <= 10; k += 1) {
-      const [x, y] = [fx + (run[0] * k) / 11, fy + (run[1] * k) / 11];
-      if (taken.some((t) => x > t[0] && x < t[2] && y > t[1] && y < t[3])) return cost + 400;
+    if (taken.some((t) => runsThrough(t, [fx, fy], to))) return cost + 400;
+    for (const [other, from] of ends) {
+      if (doCross([fx, fy], to, from, other)) cost += 200;
+      if (runsThrough(box, from, other)) cost += 400;
     }
-    for (const [other, from] of this.ends) if (doCross([fx, fy], to, from, other)) cost += 200;
     return cost;
   }
 
