@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from defusedxml.ElementTree import fromstring
+from drawn_parts import number, of, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -26,18 +27,6 @@ CURVE = PullCurve(
 
 def draw(curve=CURVE, units="m-kg"):
     return fromstring(pull_plot_svg(curve, units=units))
-
-
-def of(root, tag):
-    return [node for node in root.iter() if node.tag.endswith(tag)]
-
-
-def number(node, name):
-    return float(node.get(name))
-
-
-def texts(root):
-    return [node.text for node in of(root, "text")]
 
 
 def axes(root):

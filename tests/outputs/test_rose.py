@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 import shapely
 from defusedxml.ElementTree import fromstring
+from drawn_parts import of
 
 from lakemap.outputs.rose import rose_says, rose_svg
 from lakemap.sizing.records import Rose
@@ -24,10 +25,6 @@ ROSE = Rose(
 
 def draw(rose=ROSE, lake=LAKE, at=AT, units="m-kg"):
     return fromstring(rose_svg(rose, lake, at, units=units))
-
-
-def of(root, tag):
-    return [node for node in root.iter() if node.tag.endswith(tag)]
 
 
 def rays(root):

@@ -9,12 +9,12 @@ import pytest
 import shapely
 from conftest import make_field, make_float
 from defusedxml.ElementTree import fromstring
+from drawn_parts import VIEW, bed, chains, number, of, points, scale, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
 from lakemap.basis.records import Levels
 from lakemap.mapping import assess
-from lakemap.outputs.drawn_rig import SideView
 from lakemap.outputs.panel_rig import side_view_of
 from lakemap.outputs.pull_plot import pull_plot_svg
 from lakemap.outputs.rose import rose_svg
@@ -22,15 +22,6 @@ from lakemap.outputs.side_view import calm_line, side_view_svg
 from lakemap.outputs.storm_view import storm_view_svg
 from lakemap.sizing.records import LineState, PullCurve, Rose
 
-VIEW = SideView(
-    depth_m=(4.5, 5.0, 5.3),
-    hook_depth_m=0.2,
-    riser_m=6.0,
-    ground_m=5.0,
-    deck_m=3.6,
-    draft_m=0.25,
-    height_m=0.6,
-)
 RIGS = {
     "slack": VIEW,
     "hung": replace(VIEW, depth_m=(9.0, 9.5, 9.8), riser_m=7.0, ground_m=8.0),
@@ -46,41 +37,6 @@ RIGS = {
 
 def draw(view=VIEW, units="ft-lb"):
     return fromstring(side_view_svg(view, units=units))
-
-
-def of(root, tag):
-    return [node for node in root.iter() if node.tag.endswith(tag)]
-
-
-def texts(root):
-    return [node.text for node in of(root, "text")]
-
-
-def number(node, name):
-    return float(node.get(name))
-
-
-def points(path):
-    return [tuple(map(float, pair)) for pair in re.findall(r"(-?[\d.]+) (-?[\d.]+)", path)]
-
-
-def chains(root):
-    """Ground chain and riser as drawn; each lies 2 px above its line, on the blocks."""
-    return [
-        [(x, y + 2) for x, y in points(node.get("d"))]
-        for node in of(root, "path")
-        if node.get("stroke-dasharray") == "4.5 1.8"
-    ]
-
-
-def bed(root):
-    wide = [node for node in of(root, "rect") if number(node, "width") == 520]
-    return number(wide[-1], "y")
-
-
-def scale(root, view=VIEW):
-    hull = next(node for node in of(root, "rect") if node.get("rx"))
-    return number(hull, "width") / view.deck_m
 
 
 def long(line):

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from conftest import make_field, make_float, make_settings
 from defusedxml.ElementTree import fromstring
+from drawn_parts import of
 
 import lakemap
 from lakemap.mapping import assess
@@ -27,10 +28,6 @@ PICTURES = [
 @pytest.fixture(scope="module")
 def tamber():
     return lakemap.assess(lakemap.read_field(DATA / "tamber-lake"))
-
-
-def of(root, tag):
-    return [node for node in root.iter() if node.tag.endswith(tag)]
 
 
 def words(root):

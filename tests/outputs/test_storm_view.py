@@ -7,23 +7,14 @@ from dataclasses import replace
 import pytest
 import shapely
 from defusedxml.ElementTree import fromstring
+from drawn_parts import VIEW, bed, chains, number, of, scale, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lakemap.outputs.drawn_rig import SideView
 from lakemap.outputs.placer import Placer
 from lakemap.outputs.storm_view import storm_view_svg
 from lakemap.sizing.records import LineState
 
-VIEW = SideView(
-    depth_m=(4.5, 5.0, 5.3),
-    hook_depth_m=0.2,
-    riser_m=6.0,
-    ground_m=5.0,
-    deck_m=3.6,
-    draft_m=0.25,
-    height_m=0.6,
-)
 # ground chain to a lifted secondary, riser to the hook at 5.0 - 0.2 m
 STATE = LineState(
     x_m=(0.0, 2.4, 4.8, 6.6, 8.4, 9.4),
@@ -37,43 +28,6 @@ STATE = LineState(
 
 def draw(view=VIEW, state=STATE, *, wave_m=0.4, mean_n=498.0, units="ft-lb"):
     return fromstring(storm_view_svg(view, state, wave_m=wave_m, mean_n=mean_n, units=units))
-
-
-def of(root, tag):
-    return [node for node in root.iter() if node.tag.endswith(tag)]
-
-
-def texts(root):
-    return [node.text for node in of(root, "text")]
-
-
-def number(node, name):
-    return float(node.get(name))
-
-
-def points(path):
-    return [tuple(map(float, pair)) for pair in re.findall(r"(-?[\d.]+) (-?[\d.]+)", path)]
-
-
-def chains(root):
-    """Ground chain and riser as drawn; each lies 2 px above its line, on the blocks."""
-    return [
-        [(x, y + 2) for x, y in points(node.get("d"))]
-        for node in of(root, "path")
-        if node.get("stroke-dasharray") == "4.5 1.8"
-    ]
-
-
-def bed(root):
-    """Where the bed begins: the top of the last box that spans the picture."""
-    wide = [node for node in of(root, "rect") if number(node, "width") == 520]
-    return number(wide[-1], "y")
-
-
-def scale(root):
-    """Pixels per metre: from the deck, 3.6 m long."""
-    hull = next(node for node in of(root, "rect") if node.get("rx"))
-    return number(hull, "width") / VIEW.deck_m
 
 
 def test_one_scale_both_ways():

@@ -13,27 +13,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.optimize import minimize
+from worked_lines import SI, US
 
 from lakemap.rig.line import line_pulls, slide_pull, two_cluster_line
 from lakemap.rig.swing import reach
 
-SI = {
-    "drop_m": 5.0,
-    "ground_m": 5.0,
-    "riser_m": 6.5,
-    "ground_weight_n_m": 40.0,
-    "riser_weight_n_m": 20.0,
-    "secondary_wet_n": 500.0,
-}
-# in lbf and ft: the statics knows no units, so a coherent set serves as it stands
-US = {
-    "drop_m": 10.0,
-    "ground_m": 10.0,
-    "riser_m": 10.5,
-    "ground_weight_n_m": 1.27,
-    "riser_weight_n_m": 1.27,
-    "secondary_wet_n": 75.0,
-}
 # one line of 100 m, 828 N/m, 25 m deep: cut anywhere, with nothing at the cut
 W, H, L = 828.0, 25.0, 100.0
 ONE = {

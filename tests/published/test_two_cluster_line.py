@@ -11,27 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import minimize
+from worked_lines import SI, US
 
 from lakemap.basis.errors import RangeError
 from lakemap.rig.line import line_pulls, slide_pull, two_cluster_line
 
-SI = {
-    "drop_m": 5.0,
-    "ground_m": 5.0,
-    "riser_m": 6.5,
-    "ground_weight_n_m": 40.0,
-    "riser_weight_n_m": 20.0,
-    "secondary_wet_n": 500.0,
-}
-# in lbf and ft: the statics knows no units, so a coherent set serves as it stands
-US = {
-    "drop_m": 10.0,
-    "ground_m": 10.0,
-    "riser_m": 10.5,
-    "ground_weight_n_m": 1.27,
-    "riser_weight_n_m": 1.27,
-    "secondary_wet_n": 75.0,
-}
 DOOR = {
     "drop_m": 3.048,
     "ground_m": 3.048,

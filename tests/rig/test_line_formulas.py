@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from worked_lines import US
 
 from lakemap.basis.errors import RangeError
 from lakemap.rig import line_formulas
@@ -20,14 +21,6 @@ from lakemap.rig.line_formulas import (
     UPLIFT_BEGINS,
 )
 
-US = {
-    "drop_m": 10.0,
-    "ground_m": 10.0,
-    "riser_m": 10.5,
-    "ground_weight_n_m": 1.27,
-    "riser_weight_n_m": 1.27,
-    "secondary_wet_n": 75.0,
-}
 FORMULAS = [
     getattr(line_formulas, name)
     for name in vars(line_formulas)
