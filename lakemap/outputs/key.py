@@ -1,5 +1,6 @@
 """The key of the map: what each line, mark and colour means."""
 
+from collections.abc import Iterable
 from html import escape
 from typing import Final
 
@@ -135,6 +136,26 @@ def depth_scale(scene: Scene, unit: str) -> str:
     )
 
 
+def rows_html(rows: Iterable[tuple[str, str]]) -> str:
+    """Return rows of a key.
+
+    Parameters
+    ----------
+    rows : iterable of tuple
+        Words, and the inside of an SVG of 34 by 16.
+
+    Returns
+    -------
+    str
+        HTML, one list item each.
+    """
+    return "".join(
+        f'<li><svg viewBox="0 0 34 16" width="34" height="16" fill="none" aria-hidden="true">'
+        f"{drawing}</svg><span>{escape(words)}</span></li>"
+        for words, drawing in rows
+    )
+
+
 def key_html(scene: Scene, unit: str = "ft") -> str:
     """Return the inside of the key card.
 
@@ -150,11 +171,7 @@ def key_html(scene: Scene, unit: str = "ft") -> str:
     str
         HTML.
     """
-    rows = "".join(
-        f'<li><svg viewBox="0 0 34 16" width="34" height="16" fill="none" aria-hidden="true">'
-        f"{drawing}</svg><span>{escape(words)}</span></li>"
-        for words, drawing in key_rows(scene)
-    )
+    rows = rows_html(key_rows(scene))
     depths = depth_scale(scene, unit)
     title = f'<p class="depths">Depth at normal level, {unit}</p>{depths}' if depths else ""
     return f"<ul>{rows}</ul>{title}"

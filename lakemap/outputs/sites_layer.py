@@ -1,7 +1,6 @@
 """New sites on the map page: allowed and closed water, ranked sites, how many more fit."""
 
 from collections.abc import Sequence
-from html import escape
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -11,6 +10,7 @@ import shapely
 from lakemap.basis.records import Geometry
 from lakemap.basis.wording import length_text, measure_text
 from lakemap.mapping import Assessment
+from lakemap.outputs.key import rows_html
 from lakemap.outputs.packed import packed_rings
 from lakemap.outputs.scene import cm
 from lakemap.outputs.sites_closed import Closed, closed_classes, share_text
@@ -148,13 +148,14 @@ def _site(one: Site, assessment: Assessment) -> dict[str, Any]:
     weights = field.settings.site_weights
     limit = limit_words(one.limited_by, field)
     spare = spare_text(one, units)
+    free = one.limited_by == "nothing"
     return {
         "rank": one.rank,
         "x": cm(one.x_m),
         "y": cm(one.y_m),
         "r": cm(one.swing_radius_m),
-        "says": f"{spare} to spare, limited by {limit}.",
-        "row": [f"{spare} to spare", limit],
+        "says": "No rule limits it." if free else f"{spare} to spare, limited by {limit}.",
+        "row": ["no limit" if free else f"{spare} to spare", limit],
         "score": score_text(one.score),
         "tiles": [
             ["To spare", spare],
@@ -251,9 +252,5 @@ def sites_key_html(closed: Sequence[Closed], sites: Sites) -> str:
     str
         HTML.
     """
-    rows = "".join(
-        f'<li><svg viewBox="0 0 34 16" width="34" height="16" fill="none" aria-hidden="true">'
-        f"{drawing}</svg><span>{escape(words)}</span></li>"
-        for words, drawing in sites_key_rows(closed, sites)
-    )
+    rows = rows_html(sites_key_rows(closed, sites))
     return f'<div class="sites-key"><p>New floats</p><ul>{rows}</ul></div>'

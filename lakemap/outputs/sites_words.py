@@ -220,6 +220,8 @@ def score_text(score: float) -> str:
 
 def spare_text(one: Site, units: Units) -> str:
     """Return the least spare of a site with its unit, rounded down."""
+    if one.limited_by == "nothing":
+        return "no limit"
     if one.limited_by.startswith("deck_area_max"):
         return area_text(one.least_spare_m, units, rounding="down")
     return length_text(one.least_spare_m, units, rounding="down")

@@ -5,6 +5,7 @@ Exact: distances to the nearest piece of an outline, inside by even-odd; no grid
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 import shapely
@@ -17,6 +18,8 @@ from lakemap.siting.blocks import grid_blocks, point_blocks
 from lakemap.siting.least import least
 from lakemap.siting.pieces import Pieces
 from lakemap.siting.records import Layer
+
+_NAMED: Final = 20  # points that one message names
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,5 +194,6 @@ def _guard(layers: Sequence[Layer], circles_xy: FloatArray, circles_m: FloatArra
 def _guard_points(xy: FloatArray) -> None:
     lost = np.flatnonzero(~np.isfinite(xy).all(axis=1))
     if len(lost):
-        named = ", ".join(f"[{k}] {xy[k, 0]:g}, {xy[k, 1]:g}" for k in lost)
+        named = ", ".join(f"[{k}] {xy[k, 0]:g}, {xy[k, 1]:g}" for k in lost[:_NAMED])
+        named += f" and {len(lost) - _NAMED:,} more" if len(lost) > _NAMED else ""
         raise RangeError(f"points {named}: need finite metres")

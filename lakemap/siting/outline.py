@@ -154,7 +154,9 @@ def _closed_in(
         return inside
 
     every = np.arange(len(ends))
-    guess = values[:, 0] / (values[:, 0] - values[:, 1])
+    span = values[:, 0] - values[:, 1]
+    told = np.isfinite(span)  # nothing to keep clear of leaves room without end
+    guess = np.divide(values[:, 0], span, out=np.full(len(span), 0.5), where=told)
     step = _HALF_M / length
     for share in (np.maximum(guess - step, 0.0), np.minimum(guess + step, 1.0)):
         ok = allowed(share, every)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 import shapely
 from conftest import make_float
@@ -15,6 +16,7 @@ from sites_by_hand import (
     no_sites,
 )
 
+from lakemap.outputs.page import page_html
 from lakemap.outputs.sites_closed import closed_classes, kind_words, share_text
 from lakemap.outputs.sites_table import sites_table, why_table
 from lakemap.outputs.sites_words import article, float_words, limit_words, place_text
@@ -108,6 +110,13 @@ def test_the_deck_area_is_no_length(assessment):
     site = make_site(limited_by="deck_area_max: deck", least_spare_m=1.99)
     text = sites_table(assessment, make_sites(sites=(site, make_site(2))))
     assert "1.9 m²" in cells(text, "1")[4]
+
+
+def test_a_site_that_nothing_limits_has_no_figure(assessment):
+    site = make_site(limited_by="nothing", least_spare_m=np.inf)
+    assert "  no limit  " in sites_table(assessment, make_sites(sites=(site,)))
+    page = page_html(assessment, sites=make_sites(sites=(site,)))
+    assert "No rule limits it." in page
 
 
 def test_bars_are_as_long_as_what_fits(assessment):

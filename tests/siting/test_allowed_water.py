@@ -126,3 +126,24 @@ def test_no_soundings_or_no_room_is_no_allowed_water():
     assert allowed_water(spot_field_in(make_field([], bed_m=60.0), new_float())).is_empty
     large = new_float(length_m=170.0, width_m=100.0, **FIXED)
     assert allowed_water(spot_field_in(make_field([]), large)).is_empty
+
+
+@pytest.mark.parametrize("kind", [None, "neighbour", "shore", "shore_max", "bed", "deck_area_max"])
+def test_one_rule_alone_or_none_at_all(kind):
+    """Where nothing is to be kept clear of there is room without end, and still an outline."""
+    rules = {
+        "neighbour": Rule(kind="neighbour", limit=2.0, source=""),
+        "shore": Rule(kind="shore", limit=5.0, source=""),
+        "shore_max": Rule(kind="shore_max", limit=60.0, source=""),
+        "bed": Rule(kind="bed", limit=0.5, source=""),
+        "deck_area_max": Rule(kind="deck_area_max", limit=20.0, source=""),
+    }
+    settings = make_settings(rules=MappingProxyType({} if kind is None else {kind: rules[kind]}))
+    field, like = sloping([make_float("1", 0, 0)], settings=settings, seed=1), new_float(**FIXED)
+    spots = spot_field_in(field, like)
+    region = allowed_water(spots, finest=16)
+    xy = np.random.default_rng(5).uniform(-99, 99, (60, 2))
+    allowed = holds(field, like, xy)
+    sure = shapely.distance(region.boundary, shapely.points(xy)) > 0.5
+    assert (shapely.contains_xy(region, *xy.T) == allowed)[sure].all()
+    assert ((margins(spots, xy).least_m >= 0) == allowed).all()
