@@ -18,7 +18,7 @@ from lakemap.inputs.positions import by_the_lake
 from lakemap.lake.water import inside
 from lakemap.mapping import assess
 from lakemap.siting.allowed import LENGTHS_STEP_M, allowed_water
-from lakemap.siting.capacity import NEIGHBOURS, between_circles, count, one_by_one, variants
+from lakemap.siting.capacity import between_circles, count, one_by_one, variants
 from lakemap.siting.closed import closed_water
 from lakemap.siting.margins import margins
 from lakemap.siting.nearest import nearest_allowed
@@ -357,14 +357,11 @@ def _capacity(
     found = variants(
         field, counted, shortest=_shortened(assessment), seed=ask.seed, effort=ask.effort
     )
-    asked = [one for one in found if one.name == NEIGHBOURS]
     return Capacity(
         packing=counted.packing,
         lon=np.asarray(lon),
         lat=np.asarray(lat),
         bound=counted.bound,
-        spare_m=np.array([one.neighbour_m for one in asked]),
-        fits=np.array([one.fits for one in asked], dtype=np.int64),
         variants=(*found, *grown),
     )
 

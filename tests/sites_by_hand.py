@@ -72,8 +72,6 @@ def make_capacity(count=3, most=5, **more):
         "lon": lon,
         "lat": lat,
         "bound": Bound(most=most, source="a theorem of plane geometry (1900)"),
-        "spare_m": np.array([0.0, 2.0]),
-        "fits": np.array([6, 3]),
         "variants": (
             Variant(name="neighbour rule", fits=6, most=9, neighbour_m=0.0),
             Variant(name="neighbour rule", fits=3, most=5, neighbour_m=2.0),
@@ -109,7 +107,7 @@ def no_sites(**more):
         "allowed": shapely.MultiPolygon(),
         "closed": closed,
         "sites": (),
-        "capacity": make_capacity(0, 0, spare_m=np.empty(0), fits=np.empty(0, int), variants=()),
+        "capacity": make_capacity(0, 0, variants=()),
     }
     return make_sites(**given | more)
 

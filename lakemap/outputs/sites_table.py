@@ -2,7 +2,7 @@
 
 import math
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Sequence
 from typing import Final
 
 import shapely
@@ -34,7 +34,7 @@ from lakemap.outputs.sites_words import (
 )
 from lakemap.outputs.tables import grid, plain
 from lakemap.outputs.words import asked_text, clearance_line
-from lakemap.siting.records import Capacity, Site, SiteAsk, Sites, Variant, WhyNot
+from lakemap.siting.records import Site, SiteAsk, Sites, Variant, WhyNot
 
 _WIDTH: Final = 96
 _BAR: Final = 40  # signs of the longest bar
@@ -134,45 +134,28 @@ def _capacity(assessment: Assessment, sites: Sites) -> list[str]:
         " This is the best arrangement that was found; a better one may exist up to the bound."
     )
     lines += _wrapped(bound_sentence(sites))
-    by_distance, others = _told_apart(capacity)
-    if len(capacity.spare_m):
-        lines += ["", *_plot(assessment, capacity, by_distance)]
-    if others:
-        rows = [[one.name, str(one.fits), str(one.most)] for one in others]
+    if capacity.by_distance:
+        lines += ["", *_plot(assessment, capacity.by_distance)]
+    if capacity.others:
+        rows = [[one.name, str(one.fits), str(one.most)] for one in capacity.others]
         lines += ["", *grid(["or if", "fit", "at most"], rows, right={1, 2})]
     return lines
 
 
-def _told_apart(capacity: Capacity) -> tuple[dict[float, Variant], list[Variant]]:
-    """The variants of the distance between circles, and the others."""
-    asked = capacity.spare_m.tolist()
-    by_distance: dict[float, Variant] = {}
-    others = []
-    for one in capacity.variants:
-        if one.neighbour_m in asked and one.neighbour_m not in by_distance:
-            by_distance[one.neighbour_m] = one
-        else:
-            others.append(one)
-    return by_distance, others
-
-
-def _plot(
-    assessment: Assessment, capacity: Capacity, by_distance: Mapping[float, Variant]
-) -> list[str]:
+def _plot(assessment: Assessment, by_distance: Sequence[Variant]) -> list[str]:
     """Distance asked between circles against how many then fit, as bars of signs."""
     settings = assessment.field.settings
     rule = settings.rules.get("neighbour")
-    most = max(int(capacity.fits.max()), 1)
+    most = max(1, *(one.fits for one in by_distance))
     rows = []
-    for apart, fits in zip(capacity.spare_m.tolist(), capacity.fits.tolist(), strict=True):
-        bound = by_distance.get(apart)
-        said = "  your rule" if rule is not None and math.isclose(apart, rule.limit) else ""
+    for one in by_distance:
+        is_rule = rule is not None and math.isclose(one.neighbour_m, rule.limit)
         rows.append(
             [
-                asked_text(apart, settings.units),
-                str(fits),
-                "" if bound is None else str(bound.most),
-                "#" * round(_BAR * fits / most) + said,
+                asked_text(one.neighbour_m, settings.units),
+                str(one.fits),
+                str(one.most),
+                "#" * round(_BAR * one.fits / most) + ("  your rule" if is_rule else ""),
             ]
         )
     return [

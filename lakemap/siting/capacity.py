@@ -16,10 +16,9 @@ from lakemap.siting.margins import least_reach, margins
 from lakemap.siting.packing import BUDGET, PackingQuestion, pack
 from lakemap.siting.packing_bounds import upper_bound
 from lakemap.siting.packing_grow import grow
-from lakemap.siting.records import Bound, Packing, Variant
+from lakemap.siting.records import NEIGHBOURS, Bound, Packing, Variant
 from lakemap.siting.spots import SpotField, spot_field, spots_at
 
-NEIGHBOURS: Final = "neighbour rule"
 ONE_BY_ONE: Final = "laid one by one, none moved later"
 _MOST_GROWN: Final = 400  # floats
 SHORTENED: Final = "every rig no longer than designed"

@@ -2,6 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
 
 from lakemap.basis.records import Float, FloatArray, Geometry, IntArray
 
@@ -102,6 +105,9 @@ class Bound:
     source: str  # the theorem
 
 
+NEIGHBOURS: Final = "neighbour rule"  # the variants of its distance
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
     """How many would fit if something were otherwise."""
@@ -120,9 +126,27 @@ class Capacity:
     lon: FloatArray
     lat: FloatArray
     bound: Bound
-    spare_m: FloatArray  # [k], distance between circles asked for ...
-    fits: IntArray  # [k], ... against how many then fit
     variants: tuple[Variant, ...]
+
+    @property
+    def by_distance(self) -> tuple[Variant, ...]:
+        """The variants of the distance between circles, ascending."""
+        return tuple(one for one in self.variants if one.name == NEIGHBOURS)
+
+    @property
+    def others(self) -> tuple[Variant, ...]:
+        """The variants of something else."""
+        return tuple(one for one in self.variants if one.name != NEIGHBOURS)
+
+    @property
+    def spare_m(self) -> FloatArray:
+        """Distance between circles asked for [m], shape [k] ..."""
+        return np.array([one.neighbour_m for one in self.by_distance])
+
+    @property
+    def fits(self) -> IntArray:
+        """... against how many then fit, shape [k]."""
+        return np.array([one.fits for one in self.by_distance], dtype=np.int64)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
