@@ -1,19 +1,12 @@
 """The map page: one HTML file that needs no network."""
 
-import base64
-import hashlib
-import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from html import escape
-from importlib.resources import files
 from os import PathLike
 from pathlib import Path
 from typing import Any
-
-import folium
-from branca.element import Element
 
 from lakemap.mapping import Assessment
 from lakemap.outputs.atomic import write_atomic
@@ -22,6 +15,7 @@ from lakemap.outputs.field_sheet import SHEET_CSS, sheet_html
 from lakemap.outputs.key import key_html
 from lakemap.outputs.leaflet_files import map_library
 from lakemap.outputs.page_data import page_data
+from lakemap.outputs.page_frame import POLICY_SLOT, FieldMap, asset, embedded_json, policy
 from lakemap.outputs.scene import Scene, build_scene
 from lakemap.outputs.sites_layer import shown_closed, sites_data, sites_key_html
 from lakemap.outputs.sites_sheet import sites_sheet_html
@@ -49,55 +43,6 @@ _SCRIPTS = (
     "app.js",
     "start.js",
 )  # fmt: skip - in this order: each uses what stands before it
-_POLICY = (
-    "default-src 'none'; img-src data:; style-src {styles}; script-src {scripts};"
-    " base-uri 'none'; form-action 'none'"
-)
-_POLICY_SLOT = "<!--slot:policy-->"
-_INLINE_SCRIPT = re.compile(r"<script>(.*?)</script>", re.DOTALL)
-_INLINE_STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
-
-
-class _Plain(Element):
-    """Text that goes into the page as it stands; the library would read it as a template."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__()
-        self.text = text
-
-    def render(self, **_kwargs: object) -> str:
-        """Return the text."""
-        return self.text
-
-
-class FieldMap(folium.Map):
-    """A map page whose library, style and data all stand in the one file.
-
-    Parameters
-    ----------
-    head : str
-        Goes into the head: policy, title, styles, the map library.
-    body : str
-        The page itself with its data.
-    script : str
-        Draws the data.
-    """
-
-    default_js: list[tuple[str, str]] = []  # noqa: RUF012 - the library's own name and form
-    default_css: list[tuple[str, str]] = []  # noqa: RUF012
-
-    def __init__(self, *, head: str, body: str, script: str) -> None:
-        super().__init__(tiles=None)
-        self._head, self._body, self._script = head, body, script
-
-    def render(self, **kwargs: object) -> str:
-        """Return the whole page."""
-        figure: Any = self.get_root()
-        figure.header.add_child(_Plain(self._head), name="head")
-        figure.html.add_child(_Plain(self._body), name="body")
-        figure.script.add_child(_Plain(self._script), name="script")
-        figure.header.render(**kwargs)
-        return str(figure._template.render(this=figure, kwargs=kwargs))  # noqa: SLF001 - see _Plain
 
 
 def draw(
@@ -146,9 +91,9 @@ def page_html(assessment: Assessment, *, owners: bool = False, sites: Sites | No
     library = map_library()
     layer = _layer(assessment, scene, sites)
     data |= layer.data
-    style = small_style(library.style + _asset("page.css") + SHEET_CSS + layer.style)
+    style = small_style(library.style + asset("page.css") + SHEET_CSS + layer.style)
     head = (
-        f"{_POLICY_SLOT}"
+        f"{POLICY_SLOT}"
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(data['title'])}</title>"
         f"<style>{style}</style>"
@@ -161,10 +106,11 @@ def page_html(assessment: Assessment, *, owners: bool = False, sites: Sites | No
             sheet_html(assessment, scene, owners=owners) + layer.sheet,
             layer.key + key_html(scene, data["unit"]),
         ),
-        script="\n".join(small_script(_asset(name)) for name in layer.scripts),
+        script="\n".join(small_script(asset(name)) for name in layer.scripts),
     )
     text = page.render().replace("<html>", '<html lang="en">', 1)
-    return text.replace(_POLICY_SLOT, _policy(text), 1)
+    said = f'<meta http-equiv="Content-Security-Policy" content="{policy(text)}">'
+    return text.replace(POLICY_SLOT, said, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,48 +130,11 @@ def _layer(assessment: Assessment, scene: Scene, sites: Sites | None) -> _Layer:
     closed = shown_closed(assessment, sites)
     return _Layer(
         data={"sites": sites_data(assessment, sites, closed)},
-        style=_asset("sites.css"),
+        style=asset("sites.css"),
         key=sites_key_html(closed, sites),
         sheet=sites_sheet_html(assessment, scene, sites, closed),
         scripts=(*_SCRIPTS[:-1], "sites.js", _SCRIPTS[-1]),  # before everything is wired
     )
-
-
-def _asset(name: str) -> str:
-    return files("lakemap.outputs").joinpath("assets", name).read_text(encoding="utf-8")
-
-
-def _policy(text: str) -> str:
-    """The content security policy, with the hash of every inline script and style."""
-    hashes = {
-        name: " ".join(dict.fromkeys(_hash(found) for found in pattern.findall(text)))
-        for name, pattern in (("scripts", _INLINE_SCRIPT), ("styles", _INLINE_STYLE))
-    }
-    return f'<meta http-equiv="Content-Security-Policy" content="{_POLICY.format(**hashes)}">'
-
-
-def _hash(text: str) -> str:
-    digest = hashlib.sha256(text.encode("utf-8")).digest()
-    return f"'sha256-{base64.b64encode(digest).decode('ascii')}'"
-
-
-def embedded_json(data: Mapping[str, Any]) -> str:
-    """Return JSON that can stand in a script block: nothing in it can end the block.
-
-    Parameters
-    ----------
-    data : mapping
-        JSON-able.
-
-    Returns
-    -------
-    str
-        With <, >, & and the two line ends that scripts know as escapes.
-    """
-    text = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
-    for sign in "<>&\u2028\u2029":
-        text = text.replace(sign, f"\\u{ord(sign):04x}")
-    return text
 
 
 def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
@@ -254,7 +163,7 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         "data": embedded_json(compact(data)),
         "sheet": sheet,
     }
-    template = _asset("page.html")
+    template = asset("page.html")
     # in one pass, so that a slot's name in somebody's text stays text
     return re.sub(r"<!--slot:(\w+)-->", lambda found: slots[found.group(1)], template)
 

@@ -14,7 +14,8 @@ from defusedxml.ElementTree import fromstring
 
 from lakemap.mapping import assess
 from lakemap.outputs.atomic import write_atomic
-from lakemap.outputs.page import draw, embedded_json, page_html
+from lakemap.outputs.page import draw, page_html
+from lakemap.outputs.page_frame import embedded_json
 from lakemap.outputs.picture import field_svg
 from lakemap.outputs.scene import build_scene
 

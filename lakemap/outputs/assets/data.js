@@ -82,6 +82,15 @@ function softPathOf(lines, closed) {
   return path;
 }
 
+function unpackZone(zone) {
+  const rings = unpackRings(zone.area);
+  return {
+    ...zone, path: pathOf(rings, true), keep: pathOf(unpackRings(zone.keep), true),
+    box: boundsOf(rings), x: zone.at[0] * CM, y: zone.at[1] * CM,
+    middle: zone.middle.map(unpack),
+  };
+}
+
 const contourLines = DATA.contours.map(([label, lines]) => ({ label, lines: lines.map(unpack) }));
 const waterRings = DATA.water.map((rings) => rings.map(unpack));
 const SCENE = {
@@ -90,14 +99,7 @@ const SCENE = {
   bands: DATA.bands.map((band) => softPathOf(unpackRings(band), true)),
   bare: pathOf(unpackRings(DATA.bare), true),
   contours: contourLines.map((one) => ({ ...one, path: softPathOf(one.lines, false) })),
-  zones: DATA.zones.map((zone) => {
-    const rings = unpackRings(zone.area);
-    return {
-      ...zone, path: pathOf(rings, true), keep: pathOf(unpackRings(zone.keep), true),
-      box: boundsOf(rings), x: zone.at[0] * CM, y: zone.at[1] * CM,
-      middle: zone.middle.map(unpack),
-    };
-  }),
+  zones: DATA.zones.map(unpackZone),
   islands: DATA.islands.map(([name, x, y]) => ({ name, x: x * CM, y: y * CM })),
   soundings: unpackSoundings(DATA.soundings),
 };
