@@ -1,5 +1,6 @@
 """The assessment of a field: one frozen record of all that is known of each float."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -161,16 +162,20 @@ class Stages:
     placement: Placement
     buoyancy: Buoyancy
     checked: CheckResult
-    sized: Sized
+    sized: Sized | None  # None: the sizings are given
 
 
-def gather(stages: Stages) -> tuple[AssessedFloat, ...]:
+def gather(
+    stages: Stages, *, sizings: Sequence[Sizing] | None = None
+) -> tuple[AssessedFloat, ...]:
     """Turn the stages' arrays into one record per float.
 
     Parameters
     ----------
     stages : Stages
         Of one field.
+    sizings : sequence of Sizing or None
+        In place of those of `stages.sized`.
 
     Returns
     -------
@@ -178,11 +183,11 @@ def gather(stages: Stages) -> tuple[AssessedFloat, ...]:
         In file order.
     """
     where = stages.projection
-    sizings = sizings_of(stages.sized)
+    told = sizings_of(stages.sized) if stages.sized is not None else tuple(sizings or ())
     lon, lat = where.to_lonlat(*stages.placement.primary_xy.T)
     second_lon, second_lat = where.to_lonlat(*stages.placement.secondary_xy.T)
     return tuple(
-        _one_float(stages, i, primary, second, sizings[i])
+        _one_float(stages, i, primary, second, told[i])
         for i, (primary, second) in enumerate(
             zip(
                 zip(lon.tolist(), lat.tolist(), strict=True),

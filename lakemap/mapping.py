@@ -35,7 +35,7 @@ def _no_telling(_step: str) -> None:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Ground:
+class LaidOut:
     """The lake in metres."""
 
     projection: LakeProjection
@@ -72,7 +72,7 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
     tell("placing the floats")
     buoyancy = float_buoyancy(field.floats, people=field.settings.people)
     blown = record_of_wind(field)
-    placement, storms = _place(field, ground, buoyancy, blown)
+    placement, storms = place_floats(field, ground, buoyancy, blown)
     _refuse_outside(field, placement)
     tell("checking the clearances")
     checked = check(
@@ -87,7 +87,7 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
         )
     )
     tell("sizing the rigs")
-    sized = _size(field, placement, buoyancy, storms)
+    sized = size_floats(field, placement, buoyancy, storms)
     return Assessment(
         field=field,
         projection=ground.projection,
@@ -102,10 +102,34 @@ def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
     )
 
 
-def _place(
-    field: Field, ground: _Ground, buoyancy: Buoyancy, blown: ReturnWind | None
+def place_floats(
+    field: Field,
+    ground: LaidOut,
+    buoyancy: Buoyancy,
+    blown: ReturnWind | None,
+    *,
+    beside: bool = True,
 ) -> tuple[Placement, FieldStorms]:
-    """Place the floats in the storm at their primaries."""
+    """Place the floats in the storm at their primaries.
+
+    Parameters
+    ----------
+    field : Field
+        With the floats.
+    ground : LaidOut
+        Its lake.
+    buoyancy : Buoyancy
+        Of the floats.
+    blown : ReturnWind or None
+        The wind of the return period that the settings ask for.
+    beside : bool
+        False leaves out what stands beside the storm, which only the sizing tells.
+
+    Returns
+    -------
+    tuple of Placement and FieldStorms
+        Of the field's floats.
+    """
     weather = Weather(
         floats=field.floats,
         buoyancy=buoyancy,
@@ -114,12 +138,36 @@ def _place(
         water=ground.water,
         surface=ground.surface,
     )
-    question, storms = settled(weather, _question(field, ground, buoyancy))
+    question, storms = settled(weather, _question(field, ground, buoyancy), beside=beside)
     return place(question), storms
 
 
-def _size(field: Field, placement: Placement, buoyancy: Buoyancy, storms: FieldStorms) -> Sized:
-    """Size every rig."""
+def size_floats(
+    field: Field, placement: Placement, buoyancy: Buoyancy, storms: FieldStorms
+) -> Sized:
+    """Size every rig.
+
+    Parameters
+    ----------
+    field : Field
+        With the floats.
+    placement : Placement
+        Of its floats.
+    buoyancy : Buoyancy
+        Of its floats.
+    storms : FieldStorms
+        At its floats.
+
+    Returns
+    -------
+    Sized
+        Of the field's floats.
+
+    Raises
+    ------
+    BadInputError
+        If a part has a size that is none.
+    """
     flotation = fill_flotation(field.floats)
     return size_rigs(
         SizingQuestion(
@@ -149,7 +197,7 @@ def _parts(field: Field) -> list[RigParts]:
     return found
 
 
-def _lay_out(field: Field) -> _Ground:
+def _lay_out(field: Field) -> LaidOut:
     """Project the lake, its zones and its soundings, and build the depth surface."""
     projection = LakeProjection.centred_on(field.lake)
     water = projection.project(field.lake)
@@ -170,7 +218,7 @@ def _lay_out(field: Field) -> _Ground:
             )
         problems = _sounding_problems(field, found, surface)
     shapely.prepare(water)
-    return _Ground(
+    return LaidOut(
         projection=projection,
         water=water,
         zones=zones,
@@ -223,7 +271,7 @@ def _rows(rows: IntArray) -> str:
     return f"row{'s' * (rows.size > 1)} {named}{more}"
 
 
-def _question(field: Field, ground: _Ground, buoyancy: Buoyancy) -> PlacementQuestion:
+def _question(field: Field, ground: LaidOut, buoyancy: Buoyancy) -> PlacementQuestion:
     """Ask for the placement of all floats."""
     lon = np.array([one.lon for one in field.floats])
     lat = np.array([one.lat for one in field.floats])

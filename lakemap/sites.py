@@ -267,13 +267,8 @@ def find_sites(assessment: Assessment, ask: SiteAsk, *, tell: Tell = _no_telling
     BadInputError
         If the field has no soundings, or the lot no frontage.
     """
-    _refuse_depthless(assessment)
-    tell("looking at the water")
-    field = spot_field_of(assessment, ask.like, lot=ask.lot)
-    allowed = allowed_water(field)
+    field, allowed, sites = best_places(assessment, ask, tell=tell)
     closed = closed_water(field, allowed)
-    tell("ranking places")
-    sites = _ranked(assessment, ask, field, allowed)
     tell("packing circles")
     return Sites(
         ask=ask,
@@ -282,6 +277,38 @@ def find_sites(assessment: Assessment, ask: SiteAsk, *, tell: Tell = _no_telling
         sites=sites,
         capacity=_capacity(assessment, ask, field, allowed),
     )
+
+
+def best_places(
+    assessment: Assessment, ask: SiteAsk, *, tell: Tell = _no_telling
+) -> tuple[SpotField, Geometry, tuple[Site, ...]]:
+    """Find where new floats may go and which places are best, without counting how many fit.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+    ask : SiteAsk
+        What is looked for.
+    tell : callable, optional
+        Is told in a word or two what the work is at.
+
+    Returns
+    -------
+    tuple of SpotField, shapely geometry and tuple of Site
+        The field as such a float meets it, the allowed water [m], the best first.
+
+    Raises
+    ------
+    BadInputError
+        If the field has no soundings, or the lot no frontage.
+    """
+    _refuse_depthless(assessment)
+    tell("looking at the water")
+    field = spot_field_of(assessment, ask.like, lot=ask.lot)
+    allowed = allowed_water(field)
+    tell("ranking places")
+    return field, allowed, _ranked(assessment, ask, field, allowed)
 
 
 def _ranked(
@@ -419,7 +446,7 @@ def why_not(assessment: Assessment, ask: SiteAsk, *, lon: float, lat: float) -> 
     hindrances = _hindrances(one)
     problems = _problems(one)
     free = wet and not problems and min((h.spare_m for h in hindrances), default=0.0) >= 0
-    near = (here[0], 0.0) if free else _nearest(field, here[0])
+    near = (here[0], 0.0) if free else nearest_place(field, here[0])
     return WhyNot(
         x_m=float(here[0, 0]),
         y_m=float(here[0, 1]),
@@ -460,8 +487,21 @@ def _problems(one: AssessedFloat | None) -> tuple[str, ...]:
     return tuple(problem.text for problem in one.problems if problem.code in broken)
 
 
-def _nearest(field: SpotField, here: FloatArray) -> tuple[FloatArray, float] | None:
-    """The nearest allowed place of the whole lake, and how far it is."""
+def nearest_place(field: SpotField, here: FloatArray) -> tuple[FloatArray, float] | None:
+    """Return the nearest allowed place of the whole lake, and how far it is.
+
+    Parameters
+    ----------
+    field : SpotField
+        As a float meets it.
+    here : ndarray, shape [2]
+        From where [m].
+
+    Returns
+    -------
+    tuple of ndarray and float, or None
+        Place and distance [m]; None where no place is allowed.
+    """
     west, south, east, north = field.lake.water.bounds
     found = nearest_allowed(
         lambda xy: margins(field, xy).least_m,

@@ -9,7 +9,7 @@ import shapely
 from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import FloatArray
 from lakemap.clearances.circles import Circles
-from lakemap.clearances.pairs import near_pairs, same_wind_gap
+from lakemap.clearances.pairs import Pairs, near_pairs, same_wind_gap
 from lakemap.clearances.records import CheckSubject, Clearance, PlacedZone
 from lakemap.clearances.rules import Ask, ask_of, ask_of_zone, listing_limit
 from lakemap.clearances.shapes import Shape, near_shapes
@@ -39,10 +39,48 @@ def against_floats(subject: CheckSubject, circles: Circles) -> Found:
     tuple of int and Clearance
         Twice per pair, once for each side.
     """
+    yield from pair_clearances(subject, circles, listed_pairs(subject, circles))
+
+
+def listed_pairs(subject: CheckSubject, circles: Circles) -> Pairs:
+    """Return the pairs of floats that the check lists.
+
+    Parameters
+    ----------
+    subject : CheckSubject
+        With the rules.
+    circles : Circles
+        Those that take part.
+
+    Returns
+    -------
+    Pairs
+        Places in `circles`.
+    """
+    ask = ask_of(subject.settings.rules.get("neighbour"))
+    return near_pairs(circles.xy, circles.radius_m, limit_m=listing_limit(ask))
+
+
+def pair_clearances(subject: CheckSubject, circles: Circles, pairs: Pairs) -> Found:
+    """Yield the clearances of pairs of floats.
+
+    Parameters
+    ----------
+    subject : CheckSubject
+        All floats.
+    circles : Circles
+        Those that take part.
+    pairs : Pairs
+        Places in `circles`.
+
+    Yields
+    ------
+    tuple of int and Clearance
+        Twice per pair, once for each side.
+    """
     rule = subject.settings.rules.get("neighbour")
     ask = ask_of(rule)
     same_wind_decides = rule is not None and rule.mode == "same_wind"
-    pairs = near_pairs(circles.xy, circles.radius_m, limit_m=listing_limit(ask))
     both = np.column_stack([pairs.first, pairs.second])
     in_one_wind = same_wind_gap(
         pairs.distance_m, reach_m=circles.reach_m[both], deck_m=circles.deck_m[both]

@@ -1,6 +1,6 @@
 """The check: every float against everything, with verdicts and what to say about them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import chain
 
 import numpy as np
@@ -62,7 +62,10 @@ def check(subject: CheckSubject) -> CheckResult:
     floats = tuple(
         _one(subject, i, listed, least, place.get(i), cautions) for i in range(len(subject.floats))
     )
-    return CheckResult(floats=floats, problems=tuple(_of_field(subject, circles, listed)))
+    near = _near_low_water(subject, circles, floats)
+    return CheckResult(
+        floats=floats, problems=field_cautions(subject, circles, near), near_low_water=near
+    )
 
 
 def _one(  # noqa: PLR0913, PLR0917 - one float out of the arrays
@@ -75,25 +78,61 @@ def _one(  # noqa: PLR0913, PLR0917 - one float out of the arrays
 ) -> FloatCheck:
     if subject.floats[i].status == "retired":
         return FloatCheck(verdict=None, shallowest_m=None, clearances=(), problems=())
-    clearances = () if k is None else tuple(sorted(listed[k], key=_least_spare_first))
+    clearances = () if k is None else tuple(sorted(listed[k], key=least_spare_first))
     problems = [*_of_rig(subject, i), *(cautions.get(k, ()) if k is not None else ())]
-    verdict, tight_only = _verdict(subject, i, clearances)
-    if tight_only:
-        text = (
-            "clear only if both lie to the same steady wind: their full circles overlap, and unlike"
-            " rigs and calm break it"
-        )
-        problems.append(Problem(code="same_wind_only", text=text, fatal=False))
+    verdict, by_wind = verdict_of(subject, i, clearances)
+    problems += by_wind
     shallow = None if k is None or np.isnan(least[k]) else float(least[k])
     return FloatCheck(
         verdict=verdict, shallowest_m=shallow, clearances=clearances, problems=tuple(problems)
     )
 
 
-def _least_spare_first(one: Clearance) -> tuple[bool, float, str, str]:
+def least_spare_first(one: Clearance) -> tuple[bool, float, str, str]:
+    """Return what a float's clearances are sorted by.
+
+    Parameters
+    ----------
+    one : Clearance
+        Of the float.
+
+    Returns
+    -------
+    tuple
+        What nothing is asked of comes last.
+    """
     spare = one.spare
     free = one.gap_m if one.gap_m is not None else np.inf
     return spare is None, free if spare is None else spare, one.kind, one.against
+
+
+def verdict_of(
+    subject: CheckSubject, i: int, clearances: tuple[Clearance, ...]
+) -> tuple[Verdict, tuple[Problem, ...]]:
+    """Return the verdict of a float, and what to say where it rests on the wind.
+
+    Parameters
+    ----------
+    subject : CheckSubject
+        Of the field.
+    i : int
+        Which float.
+    clearances : tuple of Clearance
+        All of it.
+
+    Returns
+    -------
+    tuple of Verdict and tuple of Problem
+        A caution where it is tight only because of the same-wind rule.
+    """
+    verdict, tight_only = _verdict(subject, i, clearances)
+    if not tight_only:
+        return verdict, ()
+    text = (
+        "clear only if both lie to the same steady wind: their full circles overlap, and unlike"
+        " rigs and calm break it"
+    )
+    return verdict, (Problem(code="same_wind_only", text=text, fatal=False),)
 
 
 def _verdict(
@@ -161,32 +200,55 @@ def _of_rig(subject: CheckSubject, i: int) -> Iterator[Problem]:
         yield Problem(code="primary_not_located", text=text, fatal=False)
 
 
-def _of_field(
-    subject: CheckSubject, circles: Circles, listed: list[list[Clearance]]
-) -> Iterator[Problem]:
-    """Cautions that are said once for the field."""
-    yield from missing_rules(subject.settings)
+def _near_low_water(
+    subject: CheckSubject, circles: Circles, floats: Sequence[FloatCheck]
+) -> frozenset[int]:
+    """Floats that keep clear of the shore as drawn but not of the low-water line."""
+    spare = np.array([_shore_spare(floats[i].clearances) for i in circles.index.tolist()])
+    near = low_water_near_shore(subject, circles, spare)
+    return frozenset(circles.index[near].tolist())
+
+
+def field_cautions(
+    subject: CheckSubject, circles: Circles, near: frozenset[int]
+) -> tuple[Problem, ...]:
+    """Return the cautions that are said once for the field.
+
+    Parameters
+    ----------
+    subject : CheckSubject
+        Of the field.
+    circles : Circles
+        Those that take part.
+    near : frozenset of int
+        Floats near the low-water line.
+
+    Returns
+    -------
+    tuple of Problem
+        None of them fatal.
+    """
+    said = [*missing_rules(subject.settings)]
     if circles.guessed_sigma:
         text = (
             "how sure the depths are can't be told from the soundings;"
             f" {length_text(FALLBACK_DEPTH_SIGMA_M, subject.settings.units)} is taken: set"
             " accuracy.depth"
         )
-        yield Problem(code="depth_accuracy_guessed", text=text, fatal=False)
-    spare = np.array([_shore_spare(one) for one in listed], dtype=np.float64)
-    near = low_water_near_shore(subject, circles, spare)
+        said.append(Problem(code="depth_accuracy_guessed", text=text, fatal=False))
     if near:
-        names = [subject.floats[circles.index[k]].float_id for k in near]
+        names = [subject.floats[i].float_id for i in sorted(near)]
         more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
         text = (
             "at low water the water's edge comes nearer than the shore rule asks to float"
             f"{'s' * (len(names) > 1)} {', '.join(names[:_NAMED])}{more}; gaps are taken to the"
             " shore as drawn"
         )
-        yield Problem(code="low_water_line", text=text, fatal=False)
+        said.append(Problem(code="low_water_line", text=text, fatal=False))
+    return tuple(said)
 
 
-def _shore_spare(clearances: list[Clearance]) -> float:
+def _shore_spare(clearances: Sequence[Clearance]) -> float:
     spares = [
         one.spare_m
         for one in clearances

@@ -19,6 +19,26 @@ class Pairs:
     distance_m: FloatArray  # between the primaries
     gap_m: FloatArray  # between the swing circles
 
+    def only(self, keep: BoolArray) -> "Pairs":
+        """Return some of the pairs.
+
+        Parameters
+        ----------
+        keep : ndarray of bool, shape [p]
+            Which.
+
+        Returns
+        -------
+        Pairs
+            In the same order.
+        """
+        return Pairs(
+            first=self.first[keep],
+            second=self.second[keep],
+            distance_m=self.distance_m[keep],
+            gap_m=self.gap_m[keep],
+        )
+
 
 def near_pairs(xy: FloatArray, radius_m: FloatArray, *, limit_m: float) -> Pairs:
     """Return all pairs whose gap is below a limit, and each float's nearest other whatever its gap.
@@ -47,7 +67,7 @@ def near_pairs(xy: FloatArray, radius_m: FloatArray, *, limit_m: float) -> Pairs
     pairs = _measured(xy, radius_m, found[:, 0], found[:, 1])  # the tree gives first < second
     near = pairs.gap_m < limit_m
     if not near.all():
-        pairs = _taken(pairs, near)
+        pairs = pairs.only(near)
     has_other = np.zeros(len(xy), dtype=bool)
     has_other[pairs.first] = True
     has_other[pairs.second] = True
@@ -63,15 +83,6 @@ def near_pairs(xy: FloatArray, radius_m: FloatArray, *, limit_m: float) -> Pairs
         second=np.concatenate([pairs.second, far.second]),
         distance_m=np.concatenate([pairs.distance_m, far.distance_m]),
         gap_m=np.concatenate([pairs.gap_m, far.gap_m]),
-    )
-
-
-def _taken(pairs: Pairs, keep: BoolArray) -> Pairs:
-    return Pairs(
-        first=pairs.first[keep],
-        second=pairs.second[keep],
-        distance_m=pairs.distance_m[keep],
-        gap_m=pairs.gap_m[keep],
     )
 
 

@@ -94,3 +94,4 @@ class CheckResult:
 
     floats: tuple[FloatCheck, ...]  # in file order
     problems: tuple[Problem, ...]  # of the field; cautions
+    near_low_water: frozenset[int] = frozenset()  # floats too near the shore at low water

@@ -8,6 +8,7 @@ import shapely
 from lakemap.basis.records import BoolArray, FloatArray, IntArray
 
 _CELLS = 512  # of the raster that tells which triangles come near any circle
+_FEW = 8  # circles, up to which no raster is worth its making
 _PAIRS = 2_000_000  # circle-triangle pairs worked on at a time, to bound the memory
 
 
@@ -66,8 +67,8 @@ def least_in_circles(
 
 def _near_any(corners_xy: FloatArray, xy: FloatArray, radius: FloatArray) -> BoolArray:
     """Tell which triangles' boxes meet a raster cell that some circle's box touches."""
-    if not len(xy):
-        return np.zeros(len(corners_xy), dtype=bool)
+    if len(xy) <= _FEW:
+        return _near_few(corners_xy, xy, radius)
     low, high = (xy - radius[:, None]).min(axis=0), (xy + radius[:, None]).max(axis=0)
     size = np.maximum(high - low, 1e-9) / _CELLS
 
@@ -95,6 +96,15 @@ def _near_any(corners_xy: FloatArray, xy: FloatArray, radius: FloatArray) -> Boo
         + count[box_low[:, 0], box_low[:, 1]]
     )
     near: BoolArray = inside > 0
+    return near
+
+
+def _near_few(corners_xy: FloatArray, xy: FloatArray, radius: FloatArray) -> BoolArray:
+    """Tell which triangles' boxes meet the box of one of a few circles."""
+    low, high = corners_xy.min(axis=1), corners_xy.max(axis=1)
+    near = np.zeros(len(corners_xy), dtype=bool)
+    for centre, reach in zip(xy, radius, strict=True):
+        near |= ((low <= centre + reach) & (high >= centre - reach)).all(axis=1)
     return near
 
 

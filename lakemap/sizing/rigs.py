@@ -130,10 +130,7 @@ def rigs_of(
     tuple of Step
         The working of weights and stiffness.
     """
-    absorber = np.minimum(
-        [0.0 if one.absorber is None else one.absorber.length_m for one in parts],
-        placement.riser_m,
-    )
+    absorber = _absorbers(parts, placement)
     bars = CHAIN_STIFFNESS.told(
         np.array([one.chain_ea_n for one in parts]),
         bar_m=np.array([one.chain.bar_m for one in parts]),
@@ -144,7 +141,7 @@ def rigs_of(
         chain_ea_n=bars.value,
         chain_m=placement.riser_m - absorber,
     )
-    chain = CHAIN_WEIGHT(mass_kg_m=np.array([one.chain.mass_kg_m for one in parts]))
+    chain = CHAIN_WEIGHT(mass_kg_m=_chain_masses(parts))
     blocks = [
         formula.told(cluster.wet_n, dry_n=cluster.dry_n, displaced_m3=displaced_m3(cluster))
         for formula, cluster in (
@@ -152,12 +149,6 @@ def rigs_of(
             (SECONDARY_WET, weights.secondary),
         )
     ]
-    cable = weight_in_water(
-        np.array([0.0 if one.absorber is None else one.absorber.mass_kg_m for one in parts])
-    )
-    share = np.divide(
-        absorber, placement.riser_m, out=np.zeros(len(parts)), where=placement.riser_m > 0
-    )
     rigs = Rigs(
         parts=tuple(parts),
         primary=weights.primary,
@@ -166,11 +157,50 @@ def rigs_of(
         ground_m=placement.ground_m,
         riser_m=placement.riser_m,
         ground_weight_n_m=chain.value,
-        riser_weight_n_m=chain.value + share * (cable - chain.value),
+        riser_weight_n_m=line_weights(parts, placement)[1],
         stiffness_n_m=stiffness.value,
         secondary_kg=cluster_inertia(weights.secondary),
     )
     return rigs, (*blocks, chain, bars, stiffness)
+
+
+def line_weights(parts: Sequence[RigParts], placement: Placement) -> tuple[FloatArray, FloatArray]:
+    """Return what ground chains and risers weigh in water.
+
+    Parameters
+    ----------
+    parts : sequence of RigParts
+        One for each float.
+    placement : Placement
+        Of the same floats.
+
+    Returns
+    -------
+    tuple of ndarray, shape [n]
+        Ground chain, and riser with its absorber spread over its length [N/m].
+    """
+    chain = weight_in_water(_chain_masses(parts))
+    cable = weight_in_water(
+        np.array([0.0 if one.absorber is None else one.absorber.mass_kg_m for one in parts])
+    )
+    share = np.divide(
+        _absorbers(parts, placement),
+        placement.riser_m,
+        out=np.zeros(len(parts)),
+        where=placement.riser_m > 0,
+    )
+    return chain, chain + share * (cable - chain)
+
+
+def _chain_masses(parts: Sequence[RigParts]) -> FloatArray:
+    return np.array([one.chain.mass_kg_m for one in parts])
+
+
+def _absorbers(parts: Sequence[RigParts], placement: Placement) -> FloatArray:
+    """Length of the absorber in each riser; none is longer than its riser."""
+    lengths = [0.0 if one.absorber is None else one.absorber.length_m for one in parts]
+    shorter: FloatArray = np.minimum(lengths, placement.riser_m)
+    return shorter
 
 
 def _cable_ea(parts: Sequence[RigParts]) -> FloatArray:

@@ -91,7 +91,9 @@ class FieldStorms:
     steps: tuple[Step, ...]  # the storm, then what is published for narrow lakes
 
 
-def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> FieldStorms:
+def field_storms(
+    weather: Weather, xy: FloatArray, sounding_m: FloatArray, *, beside: bool = True
+) -> FieldStorms:
     """Return the storm at every float of a field.
 
     Parameters
@@ -102,6 +104,8 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
         Where they are moored [m].
     sounding_m : ndarray, shape [n]
         Depth there at the soundings' level [m]; NaN unknown.
+    beside : bool
+        False leaves out what stands beside the storm: NaN there, and no steps.
 
     Returns
     -------
@@ -109,17 +113,20 @@ def field_storms(weather: Weather, xy: FloatArray, sounding_m: FloatArray) -> Fi
         NaN for a float that lies on land.
     """
     found, along = _storms(weather, xy, sounding_m)
-    narrow = narrow_lake(weather.water, xy, found)
+    nothing = np.full(len(xy), np.nan)
+    narrow = narrow_lake(weather.water, xy, found) if beside else ()
     return FieldStorms(
         storms=found,
-        longer_m=_longest_beside(weather, xy, found),
+        longer_m=_longest_beside(weather, xy, found) if beside else nothing,
         deep_assumed=np.isnan(along[np.arange(len(xy)), found.worst]).astype(np.float64),
-        aslant_height_m=narrow[-1].value,
+        aslant_height_m=narrow[-1].value if narrow else nothing,
         steps=(*found.steps, *narrow),
     )
 
 
-def settled(weather: Weather, question: PlacementQuestion) -> tuple[PlacementQuestion, FieldStorms]:
+def settled(
+    weather: Weather, question: PlacementQuestion, *, beside: bool = True
+) -> tuple[PlacementQuestion, FieldStorms]:
     """Return the placement asked in the storm at the primaries, and that storm.
 
     A blank riser rests on the storm's wave, the wave on where the primary is, and a primary that is
@@ -131,6 +138,8 @@ def settled(weather: Weather, question: PlacementQuestion) -> tuple[PlacementQue
         Of the same floats.
     question : PlacementQuestion
         With the fixes.
+    beside : bool
+        False leaves out what stands beside the storm, which decides nothing.
 
     Returns
     -------
@@ -139,7 +148,7 @@ def settled(weather: Weather, question: PlacementQuestion) -> tuple[PlacementQue
     """
     xy = question.fix_xy
     for _ in range(_ROUNDS):
-        found = field_storms(weather, xy, sounded(weather, xy))
+        found = field_storms(weather, xy, sounded(weather, xy), beside=beside)
         question = replace(
             question,
             highest_wave_m=found.storms.highest_m,
