@@ -1,16 +1,22 @@
 """A field with some floats changed: the exact check again, without sizing the rigs again."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, fields, replace
-from typing import Any
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from lakemap.assessment import Assessment
 from lakemap.basis.records import Float, FloatArray
-from lakemap.clearances.check import check
-from lakemap.clearances.circles import Circles, checked_circles
+from lakemap.clearances.circles import Circles
 from lakemap.clearances.frontages import frontage_of
+from lakemap.clearances.recheck import (
+    Standing,
+    checked_again,
+    put,
+    spliced,
+    standing,
+    taken,
+)
 from lakemap.clearances.records import Clearance, FloatCheck, channels_of
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.placement import PlacementQuestion, place
@@ -28,8 +34,17 @@ class Ground:
 
     assessment: Assessment
     lake: Lake
-    circles: Circles
-    before: tuple[FloatCheck, ...]
+    standing: Standing
+
+    @property
+    def circles(self) -> Circles:
+        """The circles that take part."""
+        return self.standing.circles
+
+    @property
+    def before(self) -> tuple[FloatCheck, ...]:
+        """The check of its floats."""
+        return self.standing.floats
 
     @property
     def placement(self) -> Placement:
@@ -64,12 +79,10 @@ def ground_of(assessment: Assessment) -> Ground:
     Ground
         Ready to be asked.
     """
-    subject = subject_of(assessment)
     return Ground(
         assessment=assessment,
         lake=lake_of(assessment),
-        circles=checked_circles(subject),
-        before=check(subject).floats,
+        standing=standing(subject_of(assessment)),
     )
 
 
@@ -153,29 +166,26 @@ def recheck(ground: Ground, changed: Mapping[int, Float]) -> Rechecked:
     Rechecked
         As `assess` would find it, but for what the depths' uncertainty adds to a moved float.
     """
-    index = list(changed)
-    records = tuple(changed.values())
-    part, draft = _placed(ground, records)
-    subject = subject_of(ground.assessment)
+    index = sorted(changed)
+    part, draft = _placed(ground, tuple(changed[i] for i in index))
+    subject = ground.standing.subject
     floats = list(subject.floats)
     for i, record in changed.items():
         floats[i] = record
-    placement = _spliced(subject.placement, part, index)
-    drafts = subject.draft_people_m.copy()
-    drafts[index] = draft
-    after = replace(subject, floats=tuple(floats), placement=placement, draft_people_m=drafts)
-    return Rechecked(
-        floats=check(after).floats, placement=placement, circles=checked_circles(after)
+    old = taken(subject.placement, index)
+    # how sure a depth is takes long, and decides nothing but what counts as tight
+    part = replace(part, depth_error_m=old.depth_error_m)
+    after = checked_again(
+        ground.standing,
+        replace(
+            subject,
+            floats=tuple(floats),
+            placement=spliced(subject.placement, part, index),
+            draft_people_m=put(subject.draft_people_m, draft, index),
+        ),
+        index,
     )
-
-
-def _spliced(whole: Placement, part: Placement, index: list[int]) -> Placement:
-    arrays: dict[str, Any] = {}
-    for name in (one.name for one in fields(whole)):
-        if name != "depth_error_m":  # takes long, and decides nothing but what counts as tight
-            arrays[name] = getattr(whole, name).copy()
-            arrays[name][index] = getattr(part, name)
-    return replace(whole, **arrays)
+    return Rechecked(floats=after.floats, placement=after.subject.placement, circles=after.circles)
 
 
 def _placed(ground: Ground, records: tuple[Float, ...]) -> tuple[Placement, FloatArray]:
