@@ -1,0 +1,1 @@
+"""What of a field is not as it was: floats, settings, outlines; and what caused what."""
