@@ -1,55 +1,34 @@
 """Sites as `proposed` rows at the end of a floats file, whose other bytes stay as they are."""
 
-import csv
-import io
-import math
 import os
 import re
-import stat
 import tempfile
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import MISSING, dataclass, fields, replace
-from decimal import Decimal
+from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
 
+import numpy as np
+
 from lakemap.basis.errors import BadInputError, Problem, ProblemLog
-from lakemap.basis.quantities import SUFFIXES, UNITS
 from lakemap.basis.records import Field, Float, Units
-from lakemap.inputs.cells import RawTable, Sheet, normal_name
+from lakemap.inputs.cells import RawTable, Sheet
 from lakemap.inputs.floats import COLUMNS, read_floats
 from lakemap.inputs.positions import POSITION
 from lakemap.inputs.tables import read_bytes, read_csv
-from lakemap.lake.projection import CRS_ERRORS
 from lakemap.outputs.atomic import write_atomic
+from lakemap.saving.cells import Style, Written, cell_of, style_of
+from lakemap.saving.coordinates import near
+from lakemap.saving.float_rows import DEFAULTS, field_name, same_values, told
+from lakemap.saving.locks import saving_lock
+from lakemap.saving.places import places_in
+from lakemap.saving.targets import mode_of, spreadsheet_locks
 from lakemap.siting.records import Site, SiteAsk
 
-_DEGREE_DIGITS: Final = 9  # 0.1 mm
-_NEAR_M: Final = 1e-4  # a row must be read back this close to its site
-_M_PER_DEGREE: Final = 111_700.0  # no degree is longer, of latitude or along the equator
-_SI: Mapping[str | None, str] = MappingProxyType(
-    {None: "", "length": "_m", "mass": "_kg", "density": "_kg_m3", "stiffness": "_n_m"}
-)
-_NAMED_SHORT: Mapping[str, str] = MappingProxyType(
-    {"riser_length": "riser_m", "ground_length": "ground_m"}
-)
-_DEFAULTS: Mapping[str, object] = MappingProxyType(
-    {one.name: one.default for one in fields(Float) if one.default is not MISSING}
-)
+_KNOWN: Mapping[str, str | None] = MappingProxyType({**COLUMNS, **POSITION})
+_LOOSE: Final = tuple(field_name(base) for base in COLUMNS)
 _ID = re.compile(r"[0-9]{1,18}")
-_FORMULA = ("=", "+", "-", "@", "\t")  # how a formula begins in a spreadsheet
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Style:
-    """How a file is written."""
-
-    delimiter: str
-    decimal: str
-    ending: str
-    units: Units  # for cells whose column names no unit
 
 
 def add_proposed(
@@ -87,16 +66,24 @@ def add_proposed(
     if not sites:
         return ()
     path = _floats_csv(folder, field)
+    with saving_lock(folder):
+        return _add(path, field, sites, ask)
+
+
+def _add(path: Path, field: Field, sites: Sequence[Site], ask: SiteAsk) -> tuple[str, ...]:
+    """Compose the new file, read it back and write it."""
     data = _bytes_of(path)
     table, known = _read(data, field)
     if known != field.floats:
         _refuse(field, "file_changed", "the file has changed since it was read; run this again")
     meant = _new_floats(field, sites, ask)
-    sheet = Sheet(table, {**COLUMNS, **POSITION}, ProblemLog())
+    sheet = Sheet(table, _KNOWN, ProblemLog())
     text = data.decode("utf-8")
-    style = _style(text.removeprefix("\ufeff"), table, field.settings.units)
+    style = style_of(text.removeprefix("\ufeff"), table)
     _require(field, table, meant)
-    rows = _rows(sheet, style, _places(sheet, field, meant), meant)
+    degrees = np.array([[one.lon, one.lat] for one in meant])
+    places = places_in(sheet, degrees, field.settings.crs)
+    rows = _rows(sheet, style, places, meant, units=field.settings.units)
     whole = text + ("" if text.endswith(("\n", "\r")) else style.ending) + rows
     _check(whole.encode("utf-8"), field, meant)
     _write(path, whole)
@@ -175,56 +162,15 @@ def _new_ids(field: Field) -> Iterator[str]:
         yield str(number)
 
 
-def _style(text: str, table: RawTable, units: Units) -> _Style:
-    """See how the file is written; where no number tells, semicolons go with decimal commas."""
-    delimiter = next(sign for sign in ";\t," if _header(text, sign) == table.columns)
-    comma = table.decimal_comma or (delimiter == ";" and not table.rows)
-    return _Style(
-        delimiter=delimiter,
-        decimal="," if comma else ".",
-        ending=_ending(text, delimiter),
-        units=units,
-    )
-
-
-def _header(text: str, delimiter: str) -> tuple[str, ...]:
-    for record in csv.reader(io.StringIO(text, newline=""), delimiter=delimiter):
-        cells = tuple(cell.strip() for cell in record)
-        if any(cells) and not cells[0].startswith("#"):
-            return cells
-    return ()
-
-
-def _ending(text: str, delimiter: str) -> str:
-    """Return what most rows end with; a line end within a quoted cell ends no row."""
-    lines = io.StringIO(text, newline="").readlines()
-    reader = csv.reader(lines, delimiter=delimiter)
-    last = (lines[reader.line_num - 1] for _ in reader)
-    ends = Counter(line[len(line.rstrip("\r\n")) :] for line in last)
-    found = [end for end, _ in ends.most_common() if end in {"\r\n", "\n", "\r"}]
-    return found[0] if found else "\n"
-
-
-def _field_name(base: str) -> str:
-    """Return a column's name in `Float`."""
-    return _NAMED_SHORT.get(base, f"{base}{_SI[COLUMNS[base]]}")
-
-
-def _told(one: Float) -> dict[str, object]:
-    """What a row has to say, by column; what goes without saying may stand in its column too."""
-    named = {base: getattr(one, _field_name(base)) for base in COLUMNS}
-    return {base: value for base, value in named.items() if value not in (None, ())}
-
-
 def _require(field: Field, table: RawTable, meant: Sequence[Float]) -> None:
     """Tell every column that is missing for what the new rows say."""
     log = ProblemLog()
-    sheet = Sheet(table, {**COLUMNS, **POSITION}, log)
+    sheet = Sheet(table, _KNOWN, log)
     needed = {
         base
         for one in meant
-        for base, value in _told(one).items()
-        if value != _DEFAULTS.get(_field_name(base))
+        for base, value in told(one).items()
+        if value != DEFAULTS.get(field_name(base))
     }
     sheet.require(*(base for base in COLUMNS if base in needed))
     if log.any_fatal():
@@ -233,86 +179,26 @@ def _require(field: Field, table: RawTable, meant: Sequence[Float]) -> None:
         _refuse(field, "not_written", text, *log)
 
 
-def _places(sheet: Sheet, field: Field, meant: Sequence[Float]) -> list[dict[str, str]]:
-    """Return each position in the file's columns, with a decimal point."""
-    if not sheet.has("x"):
-        return [
-            {"lon": _fixed(one.lon, _DEGREE_DIGITS), "lat": _fixed(one.lat, _DEGREE_DIGITS)}
-            for one in meant
-        ]
-    import geopandas as gpd  # noqa: PLC0415 - slow to import, and lon, lat do without
-
-    crs = field.settings.crs
-    degrees = gpd.points_from_xy([one.lon for one in meant], [one.lat for one in meant])
-    try:
-        points = gpd.GeoSeries(degrees, crs="EPSG:4326").to_crs(crs)
-    except CRS_ERRORS:
-        text = f"crs {crs!r} is not known; write an EPSG code, as EPSG:26918; nothing was written"
-        raise BadInputError([Problem(code="bad_crs", text=text, file="field.toml")]) from None
-    digits = _DEGREE_DIGITS
-    if not points.crs.is_geographic:
-        metres = points.crs.axis_info[0].unit_conversion_factor
-        digits = max(0, math.ceil(math.log10(metres / _NEAR_M)))
-    return [{"x": _fixed(p.x, digits), "y": _fixed(p.y, digits)} for p in points]
-
-
-def _fixed(value: float, digits: int) -> str:
-    return f"{value:.{digits}f}"
-
-
 def _rows(
-    sheet: Sheet, style: _Style, places: Sequence[Mapping[str, str]], meant: Sequence[Float]
+    sheet: Sheet,
+    style: Style,
+    places: Sequence[Mapping[str, Written]],
+    meant: Sequence[Float],
+    *,
+    units: Units,
 ) -> str:
     """Return the new rows' text."""
     columns = sheet.table.columns
     lines = []
     for one, place in zip(meant, places, strict=True):
         cells = [""] * len(columns)
-        for base, value in {**_told(one), **place}.items():
+        for base, value in {**told(one), **place}.items():
             if sheet.has(base):
                 written = sheet.written(base)
-                text = value if base in place else _cell(base, value, written, style.units)
-                if base in place or isinstance(value, (int, float)):
-                    text = str(text).replace(".", style.decimal)
-                else:
-                    text = _quoted(str(text), style.delimiter)
-                cells[columns.index(written)] = text
+                cell = cell_of(value, written, base=base, dimension=_KNOWN[base], units=units)
+                cells[columns.index(written)] = style.text(cell)
         lines.append(style.delimiter.join(cells) + style.ending)
     return "".join(lines)
-
-
-def _cell(base: str, value: object, written: str, units: Units) -> str:
-    """Return a cell: text, count, or number in the unit that the column's name carries."""
-    if isinstance(value, tuple):
-        counted = (f"{one.name} {one.size} {one.count}" for one in value)
-        return "; ".join(text.removesuffix(" 1") for text in counted)
-    dimension = COLUMNS[base]
-    if dimension is None or not isinstance(value, (int, float)):
-        return str(value)
-    factors = UNITS[dimension]
-    suffix = normal_name(written).removeprefix(f"{base}_")
-    if suffix in SUFFIXES:
-        return _plain(value / factors[SUFFIXES[suffix][1]])
-    return min((f"{_plain(value / factors[u])} {u}" for u in _units(dimension, units)), key=len)
-
-
-def _units(dimension: str, units: Units) -> tuple[str, ...]:
-    """Return the units that a cell may carry where its column's name has none."""
-    if units == "m-kg":
-        return tuple(unit for unit, factor in UNITS[dimension].items() if factor == 1.0)
-    return ("ft", "in") if dimension == "length" else (next(iter(UNITS[dimension])),)
-
-
-def _plain(value: float) -> str:
-    """Return twelve figures without an exponent."""
-    return f"{Decimal(f'{value:.12g}'):f}"
-
-
-def _quoted(text: str, delimiter: str) -> str:
-    """Quote a text as CSV needs it, and one that a spreadsheet may take for a formula."""
-    if text.startswith(_FORMULA) or any(sign in text for sign in (delimiter, '"', "\r", "\n")):
-        return '"' + text.replace('"', '""') + '"'
-    return text
 
 
 def _check(data: bytes, field: Field, meant: Sequence[Float]) -> None:
@@ -333,34 +219,23 @@ def _check(data: bytes, field: Field, meant: Sequence[Float]) -> None:
 
 def _same(one: Float, meant: Float) -> bool:
     """Tell whether a float was read back as it was meant."""
-    east = (one.lon - meant.lon) * math.cos(math.radians(meant.lat))
-    if math.hypot(east, one.lat - meant.lat) * _M_PER_DEGREE > _NEAR_M:
-        return False
-    for name in _DEFAULTS.keys() | {"float_id", "length_m", "width_m"}:
-        read, asked = getattr(one, name), getattr(meant, name)
-        if isinstance(read, (int, float)) and isinstance(asked, (int, float)):
-            if not math.isclose(read, asked, rel_tol=1e-9):
-                return False
-        elif name != "extra" and read != asked:
-            return False
-    return True
+    placed = near((one.lon, one.lat), (meant.lon, meant.lat))
+    return placed and same_values(one, meant, loose=_LOOSE)
 
 
 def _write(path: Path, text: str) -> None:
     """Put the new file in the old one's place, as readable for others as it was."""
-    lock = path.with_name(f".~lock.{path.name}#")
-    held = f"the file is open in a spreadsheet ({lock.name} stands beside it); close it"
-    if not lock.exists():
-        held = "the file can't be written; close it in the other program or allow writing to it"
+    lock = next((one for one in spreadsheet_locks(path) if one.exists()), None)
+    held = "the file can't be written; close it in the other program or allow writing to it"
+    if lock is not None:
+        held = f"the file is open in a spreadsheet ({lock.name} stands beside it); close it"
     problem = Problem(
         code="file_held", text=f"{held}, then try again; nothing was written", file=path.name
     )
-    if lock.exists() or not os.access(path, os.W_OK):
+    if lock is not None or not os.access(path, os.W_OK):
         raise BadInputError([problem])
-    mode = stat.S_IMODE(path.stat().st_mode)
     try:
-        write_atomic(path, text)
-        path.chmod(mode)
+        write_atomic(path, text, mode_of(path))
     except PermissionError:
         raise BadInputError([problem]) from None
     except OSError as error:

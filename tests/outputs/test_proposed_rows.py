@@ -331,7 +331,7 @@ def test_the_lot_of_the_pattern_is_not_the_new_ones(folder):
 
 def test_every_column_has_its_place_in_the_record():
     names = {one.name for one in fields(Float)}
-    assert {proposed_rows._field_name(base) for base in COLUMNS} | {
+    assert {proposed_rows.field_name(base) for base in COLUMNS} | {
         "row",
         "lon",
         "lat",
