@@ -1,7 +1,12 @@
-"""Print the lowest version of each core dependency as a pip constraint."""
+"""Print the lowest version of each dependency that a user can have, as a pip constraint."""
 
 import tomllib
 from pathlib import Path
 
 project = tomllib.loads(Path("pyproject.toml").read_text(encoding="utf-8"))["project"]
-print("\n".join(line.replace(">=", "==") for line in project["dependencies"]))  # noqa: T201
+extras = project["optional-dependencies"]
+asked = [
+    *project["dependencies"],
+    *(line for name, lines in extras.items() if name not in {"test", "dev"} for line in lines),
+]
+print("\n".join(line.replace(">=", "==") for line in asked))  # noqa: T201
