@@ -12,19 +12,28 @@ import shapely
 
 from lakemap.basis.records import FloatArray, Geometry
 from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.letters import width
 from lakemap.outputs.marks import MARK_WIDTH
 from lakemap.outputs.paper import Box, Ring, Sheet, text_width
-from lakemap.outputs.words import clearance_line, sorted_floats, verdict_sentence
+from lakemap.outputs.texts import ENGLISH, Texts
+from lakemap.outputs.words import (
+    clearance_line,
+    short_sentence,
+    sorted_floats,
+    verdict_sentence,
+)
 
 MOST: Final = 6
-_LETTERS: Final = 26
+# letters to a line and lines at most: the next where a box of the one before finds no room
+_SHAPES: Final = ((26, 3), (20, 4), (40, 2))
 _STEP: Final = 6.0  # px between the places that are tried
 _CELL: Final = 4.0  # px, the squares by which covered water is counted
 _EDGE: Final = 4.0  # px from the picture's edge
 _AIR: Final = 1.0  # px between a box and a circle
+_FARTHEST: Final = 240.0  # px of leader; a longer one would lead nobody
 _NEAREST: Final = 12.0  # px of leader that cost nothing more than less
-# What a place costs: a px of leader, to cover a circle, a zone, water, to cross a circle.
-_LONG, _COVERS, _HIDES, _WET, _CROSSES = 1.5, 800.0, 500.0, 140.0, 120.0
+# What a place costs: a px of leader; to cover a zone, water; to cross a circle.
+_LONG, _HIDES, _WET, _CROSSES = 1.5, 500.0, 140.0, 120.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +62,7 @@ class _Wanted:
     one: AssessedFloat
     other: str  # the second float's number, where two share the callout
     title: str
-    lines: tuple[str, ...]
+    shapes: tuple[tuple[str, ...], ...]  # its lines, the first shape best
 
 
 def place_callouts(
@@ -61,6 +70,8 @@ def place_callouts(
     place: Mapping[int, Ring],
     sheet: Sheet,
     taken: Sequence[Box],
+    *,
+    texts: Texts = ENGLISH,
 ) -> list[Callout]:
     """Return at most six callouts, worst conflict first; a pair of floats shares one.
 
@@ -75,6 +86,8 @@ def place_callouts(
         That they stand on.
     taken : sequence of tuple
         Boxes that are not free [px].
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -83,24 +96,37 @@ def place_callouts(
     """
     room = _room(assessment, list(place.values()), sheet)
     numbers = {one.record.float_id: place.get(id(one)) for one in assessment.floats}
-    full, placed = list(taken), []
-    for wanted in _wanted(assessment):
-        rows = [
-            text_width(wanted.title, 11.5) + MARK_WIDTH,
-            *(text_width(x, 9.5) for x in wanted.lines),
-        ]
-        size = max(rows) + 16, 22.0 + 13 * len(wanted.lines)
+    full, placed = list(taken), list[Callout]()
+    for wanted in _wanted(assessment, texts):
         ring, other = place[id(wanted.one)], numbers.get(wanted.other)
-        box = _best(ring, _boxes(size, sheet, full), room)
+        found = [
+            (*_best(ring, _boxes(_size(wanted.title, lines), sheet, full), room, placed), lines)
+            for lines in wanted.shapes
+        ]
+        # the first shape, unless a later one spares a crossing or is the only one with room
+        _, box, lines = min(found, key=lambda one: one[0])
         if box is None:
             continue
         full.append(box)
         at = _towards_box(ring, box) if other is None else _between(ring, other)
-        placed.append(Callout(title=wanted.title, lines=wanted.lines, points_at=at, box=box))
+        placed.append(Callout(title=wanted.title, lines=lines, points_at=at, box=box))
     return placed
 
 
-def _wanted(assessment: Assessment) -> list[_Wanted]:
+def _size(title: str, lines: Sequence[str]) -> tuple[float, float]:
+    """A box's width as most fonts ask for it, more where a wide one would run over; its height."""
+    usual = [
+        text_width(title, 11.5) + MARK_WIDTH,
+        *(text_width(line, 9.5) for line in lines),
+    ]
+    wide = [
+        width(title, 11.5, bold=True) + MARK_WIDTH + 2,
+        *(width(line, 11) for line in lines),
+    ]
+    return max(max(usual) + 16, max(wide) + 12), 22.0 + 13 * len(lines)
+
+
+def _wanted(assessment: Assessment, texts: Texts) -> list[_Wanted]:
     """The worst conflicts with their words."""
     wanted: list[_Wanted] = []
     seen: set[frozenset[str]] = set()
@@ -109,19 +135,25 @@ def _wanted(assessment: Assessment) -> list[_Wanted]:
             continue
         worst = one.clearances[0] if one.clearances else None
         number, other = one.record.float_id, ""
-        title, says = f"float {number}", verdict_sentence(one, assessment)
+        title, says = (
+            texts.of("call.float", float=number),
+            verdict_sentence(one, assessment, texts=texts),
+        )
         if worst is not None and worst.kind == "float":
             other, pair = worst.against, frozenset((number, worst.against))
             if pair in seen:
                 continue
             seen.add(pair)
-            title = f"floats {number} and {other}"
-            says = clearance_line(worst, assessment.field).detail
-        short = says.removesuffix(".").removesuffix(" at low water")
+            title = texts.of("call.floats", float=number, other=other)
+            says = clearance_line(worst, assessment.field, texts=texts).detail
+        short = short_sentence(says, texts=texts)
         # a figure and its unit stay on one line
         whole = re.sub(r"(?<=\d) (?=[a-z])", "\N{NO-BREAK SPACE}", short)
-        lines = tuple(textwrap.wrap(whole, _LETTERS)[:3])
-        wanted.append(_Wanted(one=one, other=other, title=title, lines=lines))
+        shapes = tuple(
+            tuple(textwrap.wrap(whole, wide, max_lines=deep, placeholder=" …"))
+            for wide, deep in _SHAPES
+        )
+        wanted.append(_Wanted(one=one, other=other, title=title, shapes=shapes))
     return wanted
 
 
@@ -169,23 +201,46 @@ def _boxes(size: tuple[float, float], sheet: Sheet, taken: Sequence[Box]) -> Flo
     return boxes
 
 
-def _best(ring: Ring, boxes: FloatArray, room: _Room) -> Box | None:
-    """The box that covers least and lies near its circle; None if there is none."""
-    if not len(boxes):
-        return None
+def _best(
+    ring: Ring, boxes: FloatArray, room: _Room, placed: Sequence[Callout]
+) -> tuple[float, Box | None]:
+    """The box that hides little and lies near its circle, and how many callouts it crosses.
+
+    None, and infinitely many, where every box covers a circle or lies too far off.
+    """
     far = _apart(boxes, np.array([ring]))[:, 0] - ring[2]
+    free = np.all(_apart(boxes, room.rings) >= room.rings[:, 2] + _AIR, axis=1)
+    fit = np.asarray(free & (far <= _FARTHEST))
+    if not fit.any():
+        return math.inf, None
+    boxes, far = boxes[fit], far[fit]
+    tangles = _tangles(ring, boxes, placed)
+    boxes, far = boxes[tangles == tangles.min()], far[tangles == tangles.min()]
     others = room.rings[np.any(room.rings != np.array(ring), axis=1)]
-    covered = np.sum(_apart(boxes, room.rings) < room.rings[:, 2] + _AIR, axis=1)
     crossed = np.sum(_off_leader(ring, boxes, others) < others[:, 2], axis=1)
     costs = (
         _LONG * np.maximum(far, _NEAREST)
-        + _COVERS * covered
         + _CROSSES * crossed
         + _WET * _share(room.wet, boxes)
         + _HIDES * _share(room.zones, boxes)
     )
     left, top, right, bottom = boxes[int(np.argmin(costs))].tolist()
-    return left, top, right, bottom
+    return float(tangles.min()), (left, top, right, bottom)
+
+
+def _tangles(ring: Ring, boxes: FloatArray, placed: Sequence[Callout]) -> FloatArray:
+    """How many of the callouts that stand already each box or its leader would cross, shape [k]."""
+    middles = (boxes[:, :2] + boxes[:, 2:]) / 2
+    starts = np.broadcast_to(np.array(ring[:2]), middles.shape)
+    leaders = shapely.linestrings(np.stack([starts, middles], axis=1))
+    bodies, count = shapely.box(*boxes.T), np.zeros(len(boxes))
+    for one in placed:
+        left, top, right, bottom = one.box
+        middle = ((left + right) / 2, (top + bottom) / 2)
+        leader, body = shapely.LineString([one.points_at, middle]), shapely.box(*one.box)
+        meets = shapely.intersects(leaders, body) | shapely.intersects(leaders, leader)
+        count += meets | shapely.intersects(bodies, leader)
+    return count
 
 
 def _apart(boxes: FloatArray, rings: FloatArray) -> FloatArray:

@@ -19,6 +19,7 @@ MARGIN: Final = 26.0
 _LETTER: Final = 0.62
 _LONGEST_NAME: Final = 24
 _TENTHS: Final = 10
+_CORNER: Final = 60.0  # px, height of the room for scale bar and north
 _FINER_PX: Final = 0.3  # what is finer than this the eye does not see
 Box = tuple[float, float, float, float]  # left, top, right, bottom [px]
 Ring = tuple[float, float, float]  # middle and radius [px]
@@ -199,16 +200,50 @@ def box_is_free(box: Box, taken: Sequence[Box], rings: Sequence[Ring], sheet: Sh
     )
 
 
-def corner_boxes(sheet: Sheet) -> list[Box]:
-    """Return the room that scale bar and north take."""
-    return [
-        (0, sheet.height - 60, 190, sheet.height),
-        (sheet.width - 50, sheet.height - 60, sheet.width, sheet.height),
-    ]
+def corner_boxes(sheet: Sheet, rings: Sequence[Ring] = ()) -> list[Box]:
+    """Return the room that scale bar and north take.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        That they stand on.
+    rings : sequence of tuple
+        Swing circles, middle and radius [px].
+
+    Returns
+    -------
+    list of tuple
+        Two boxes in the lower corners; in upper ones where floats lie in the lower.
+    """
+    bar, arrow = _corners(sheet, 190), _corners(sheet, 50)
+    scale = _freest([bar[0], *bar[2:]], rings)  # the corner on the lower right is north's
+    others = [box for box in (arrow[1], arrow[3], arrow[2]) if not boxes_meet(box, scale)]
+    return [scale, _freest(others, rings)]
 
 
-def scale_bar(sheet: Sheet) -> str:
-    """Return the scale bar, in feet and in metres."""
+def _corners(sheet: Sheet, wide: float) -> list[Box]:
+    """A box in each corner: lower left, lower right, upper left, upper right."""
+    right, low = sheet.width - wide, sheet.height - _CORNER
+    tops = ((low, sheet.height), (0.0, _CORNER))
+    return [(x, top, x + wide, bottom) for top, bottom in tops for x in (0.0, right)]
+
+
+def _freest(boxes: Sequence[Box], rings: Sequence[Ring]) -> Box:
+    """The first of the boxes that cover the fewest circles."""
+    return min(boxes, key=lambda box: sum(box_covers(box, ring) for ring in rings))
+
+
+def _moved(svg: str, dx: float, dy: float) -> str:
+    return f'<g transform="translate({dx:g} {dy:g})">{svg}</g>' if dx or dy else svg
+
+
+def scale_bar(sheet: Sheet, box: Box | None = None) -> str:
+    """Return the scale bar, in feet and in metres; without a box in the lower left corner."""
+    left, top, _, _ = box or _corners(sheet, 190)[0]
+    return _moved(_bar(sheet), left, top - (sheet.height - _CORNER))
+
+
+def _bar(sheet: Sheet) -> str:
     feet = _round_length(120 / (sheet.scale * FOOT_M.value))
     metres = _round_length(120 / sheet.scale)
     fw, mw = feet * FOOT_M.value * sheet.scale, metres * sheet.scale
@@ -233,11 +268,28 @@ def _round_length(most: float) -> float:
     return max(step * power for step in (1.0, 2.0, 5.0) if step * power <= most)
 
 
-def north(sheet: Sheet) -> str:
-    """Return the arrow that points north."""
+def north(sheet: Sheet, *, letter: str = "N", box: Box | None = None) -> str:
+    """Return the arrow that points north, with the letter that stands for it.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        That it stands on.
+    letter : str
+        For north.
+    box : tuple or None
+        Its room; None: the lower right corner.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
     x, y = sheet.width - 26, sheet.height - 46
-    return (
+    _, top, right, _ = box or _corners(sheet, 50)[1]
+    arrow = (
         f'<path d="M{x} {y}l6 17-6-4-6 4z" fill="{INK}"/>'
         f'<text x="{x}" y="{y + 30}" font-size="11" font-weight="700" text-anchor="middle"'
-        f' fill="{INK}">N</text>'
+        f' fill="{INK}">{escape(letter)}</text>'
     )
+    return _moved(arrow, right - sheet.width, top - (sheet.height - _CORNER))

@@ -1,5 +1,6 @@
 """The field as one static picture: SVG without scripts, styles or anything from elsewhere."""
 
+from collections.abc import Sequence
 from html import escape
 from typing import Final
 
@@ -10,6 +11,7 @@ from lakemap.outputs.callouts import place_callouts
 from lakemap.outputs.key import WATER
 from lakemap.outputs.paper import (
     INK,
+    Box,
     Sheet,
     area_svg,
     corner_boxes,
@@ -18,12 +20,14 @@ from lakemap.outputs.paper import (
     north,
     scale_bar,
 )
-from lakemap.outputs.picture_floats import callout_svg, floats_svg, ring_of
+from lakemap.outputs.picture_floats import callout_svg, floats_svg, retired_boxes, ring_of
 from lakemap.outputs.picture_names import write_depths, write_names
 from lakemap.outputs.scene import Scene, ZoneDrawing
+from lakemap.outputs.texts import ENGLISH, Texts
 from lakemap.outputs.words import worst_floats
 
 MOST_FLOATS: Final = 400  # on paper more are a blot; the worst are shown
+_WIDTH: Final = 744.0  # px, of the picture
 _ZONE, _SHORE, _CONTOUR, _LAND = "#2F4A45", "#3F525C", "#3E7391", "#F2F1EC"
 _PATTERNS: Final = {
     "swim_area": (6, f'<circle cx="3" cy="3" r="0.8" fill="{_ZONE}"/>'),
@@ -38,9 +42,9 @@ def field_svg(
     assessment: Assessment,
     scene: Scene,
     *,
-    width: float = 744.0,
     height: float = 400.0,
     prefix: str = "pic",
+    texts: Texts = ENGLISH,
 ) -> str:
     """Return the picture of a field.
 
@@ -50,29 +54,55 @@ def field_svg(
         Of the field.
     scene : Scene
         Of the same field.
-    width, height : float
-        Of the picture [px].
+    height : float
+        Of the picture [px]; it is 744 px wide.
     prefix : str
         Of the names of its patterns: letters; two pictures in one page take different ones.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         One SVG element; the same assessment gives the same text.
     """
-    sheet = fit(scene, width=width, height=height, prefix=prefix)
-    label = f"{escape(assessment.field.settings.name)}: the lake, every float on its swing circle"
+    sheet = fit(scene, width=_WIDTH, height=height, prefix=prefix)
+    return sheet_svg(assessment, scene, sheet, texts=texts)
+
+
+def sheet_svg(assessment: Assessment, scene: Scene, sheet: Sheet, *, texts: Texts = ENGLISH) -> str:
+    """Return the picture of a field on a sheet of any size.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+    scene : Scene
+        Of the same field.
+    sheet : Sheet
+        With the picture's size, and where the lake lies on it.
+    texts : Texts
+        Of the language.
+
+    Returns
+    -------
+    str
+        One SVG element; the same assessment gives the same text.
+    """
+    size = f"{sheet.width:g}", f"{sheet.height:g}"
+    corners = corner_boxes(sheet, [ring_of(one, sheet) for one in assessment.floats])
+    label = escape(texts.of("sheet.picture", field=assessment.field.settings.name))
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img"'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size[0]} {size[1]}" role="img"'
         f' aria-label="{label}" font-family="system-ui, sans-serif">',
         _defs(sheet),
-        f'<rect width="{width:g}" height="{height:g}" fill="{_LAND}"/>',
+        f'<rect width="{size[0]}" height="{size[1]}" fill="{_LAND}"/>',
         *_lake(scene, sheet),
         *(_zone(zone, sheet) for zone in scene.zones),
         area_svg(scene.water, sheet, f'fill="none" stroke="{_SHORE}" stroke-width="1.6"'),
-        *_floats_and_words(assessment, scene, sheet),
-        scale_bar(sheet),
-        north(sheet),
+        *_floats_and_words(assessment, scene, sheet, texts, corners),
+        scale_bar(sheet, corners[0]),
+        north(sheet, letter=texts.of("map.north"), box=corners[1]),
         "</svg>",
     ]
     return "".join(parts)
@@ -126,19 +156,22 @@ def _zone(zone: ZoneDrawing, sheet: Sheet) -> str:
     return "".join(parts)
 
 
-def _floats_and_words(assessment: Assessment, scene: Scene, sheet: Sheet) -> list[str]:
+def _floats_and_words(
+    assessment: Assessment, scene: Scene, sheet: Sheet, texts: Texts, corners: Sequence[Box]
+) -> list[str]:
     """Names under the floats, callouts over them; what is written later takes the room left."""
     shown = worst_floats(assessment, MOST_FLOATS)
     place = {id(one): ring_of(one, sheet) for one in shown}
-    rings, corners = list(place.values()), corner_boxes(sheet)
-    names = write_names(assessment.field, scene, sheet, taken=corners, rings=rings)
-    taken = [*corners, *(one.box for one in names)]
-    callouts = place_callouts(assessment, place, sheet, taken)
+    rings = list(place.values())
+    fixed = [*corners, *retired_boxes(assessment, shown, sheet, texts=texts)]
+    names = write_names(assessment.field, scene, sheet, taken=fixed, rings=rings)
+    taken = [*fixed, *(one.box for one in names)]
+    callouts = place_callouts(assessment, place, sheet, taken, texts=texts)
     taken += [one.box for one in callouts]
     depths = write_depths(scene, sheet, taken=taken, rings=rings)
     return [
         f'<g fill="{INK}">{"".join(one.svg for one in depths)}</g>',
         *(one.svg for one in names),
-        *floats_svg(assessment, shown, sheet),
+        *floats_svg(assessment, shown, sheet, texts=texts),
         *(callout_svg(one) for one in callouts),
     ]

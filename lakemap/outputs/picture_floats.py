@@ -9,12 +9,14 @@ from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.callouts import Callout
 from lakemap.outputs.marks import INK as VERDICT_INK
 from lakemap.outputs.marks import MARK_WIDTH, mark_group
-from lakemap.outputs.paper import INK, Ring, Sheet, text_svg
+from lakemap.outputs.paper import INK, Box, Ring, Sheet, box_about, text_svg, text_width
 from lakemap.outputs.scene import lie_of, wind_drawn
+from lakemap.outputs.texts import ENGLISH, Texts
 
 CONFLICT, TIGHT, AMBER = VERDICT_INK["conflict"], VERDICT_INK["tight"], "#FFC44A"
 _LEAST_CIRCLE: Final = 7.0  # px; a smaller one is drawn so large
 _LONGEST_NUMBER: Final = 8
+_RETIRED: Final = 9.5  # px, letters of the words at a retired float
 _LATE: Final = {None: 0, "clear": 1, "unknown": 2, "tight": 3, "conflict": 4}
 
 
@@ -25,7 +27,13 @@ def ring_of(one: AssessedFloat, sheet: Sheet) -> Ring:
     return (*sheet.xy(one.x_m, one.y_m), radius)
 
 
-def floats_svg(assessment: Assessment, shown: Sequence[AssessedFloat], sheet: Sheet) -> list[str]:
+def floats_svg(
+    assessment: Assessment,
+    shown: Sequence[AssessedFloat],
+    sheet: Sheet,
+    *,
+    texts: Texts = ENGLISH,
+) -> list[str]:
     """Return the floats, the worst drawn last, so on top.
 
     Parameters
@@ -36,6 +44,8 @@ def floats_svg(assessment: Assessment, shown: Sequence[AssessedFloat], sheet: Sh
         Those to be drawn.
     sheet : Sheet
         That they are drawn on.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -46,7 +56,7 @@ def floats_svg(assessment: Assessment, shown: Sequence[AssessedFloat], sheet: Sh
     order = sorted(shown, key=lambda one: _LATE[one.verdict])
     parts = [_ring(one, sheet) for one in order if one.verdict is not None]
     parts += [_rig(one, sheet, wind) for one in order]
-    parts += [_number(one, sheet, wind) for one in order]
+    parts += [_number(one, sheet, wind, texts) for one in order]
     return parts
 
 
@@ -111,17 +121,56 @@ def _deck(one: AssessedFloat, sheet: Sheet, wind: float | None) -> str:
     )
 
 
-def _number(one: AssessedFloat, sheet: Sheet, wind: float | None) -> str:
-    """The float's number beside its rig, at a right angle to it."""
+def retired_boxes(
+    assessment: Assessment,
+    shown: Sequence[AssessedFloat],
+    sheet: Sheet,
+    *,
+    texts: Texts = ENGLISH,
+) -> list[Box]:
+    """Return the room that the words at retired floats take.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+    shown : sequence of AssessedFloat
+        Those that are drawn.
+    sheet : Sheet
+        That they are drawn on.
+    texts : Texts
+        Of the language.
+
+    Returns
+    -------
+    list of tuple
+        Boxes [px].
+    """
+    wind, boxes = wind_drawn(assessment), []
+    for one in shown:
+        if one.verdict is None:
+            x, y = _number_place(one, sheet, wind)
+            wide = text_width(texts.of("map.retired", float=one.record.float_id), _RETIRED)
+            boxes.append(box_about(x, y - _RETIRED / 3, wide, _RETIRED + 4))
+    return boxes
+
+
+def _number_place(one: AssessedFloat, sheet: Sheet, wind: float | None) -> tuple[float, float]:
+    """Beside the rig, at a right angle to it; the middle of the base line."""
     x, y, radius = ring_of(one, sheet)
     way = math.radians(lie_of(one, wind).bearing_deg)
     off = max(radius * 0.5, 8.0)
-    x, y = x + math.cos(way) * off, y + math.sin(way) * off + 4
+    return x + math.cos(way) * off, y + math.sin(way) * off + 4
+
+
+def _number(one: AssessedFloat, sheet: Sheet, wind: float | None, texts: Texts) -> str:
+    x, y = _number_place(one, sheet, wind)
     name = one.record.float_id
     if len(name) > _LONGEST_NUMBER:
         name = name[: _LONGEST_NUMBER - 1] + "…"
     if one.verdict is None:
-        return text_svg(f"{name} retired", x, y, size=9.5, look=f'fill="{INK}" opacity="0.75"')
+        gone = texts.of("map.retired", float=name)
+        return text_svg(gone, x, y, size=_RETIRED, look=f'fill="{INK}" opacity="0.75"')
     colour = INK if one.verdict == "clear" else VERDICT_INK[one.verdict]
     return text_svg(name, x, y, look=f'font-weight="700" fill="{colour}"')
 
