@@ -22,13 +22,13 @@ def run_plan(asked: argparse.Namespace) -> int:
     except ModuleNotFoundError as error:
         raise _not_installed(error) from error
     from lakemap.planner.desk import Desk  # noqa: PLC0415 - slow to import
-    from lakemap.planner.opening import has_field  # noqa: PLC0415 - the same
+    from lakemap.planner.opening import has_field, usual_port  # noqa: PLC0415 - the same
 
     tell = Progress()
     try:
         tell("reading")
         is_there = has_field(folder, tell=tell)
-        server = PlanServer(Desk(folder), port=asked.port, tell=_say_now)
+        server = PlanServer(Desk(folder), port=asked.port, usual=usual_port(folder), tell=_say_now)
     finally:
         tell.done()
     if not is_there:

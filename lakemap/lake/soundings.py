@@ -153,21 +153,26 @@ def leave_out_error(surface: DepthSurface, at_xy: FloatArray) -> FloatArray:
 
 def _misses(surface: DepthSurface, index: IntArray) -> FloatArray:
     """Depth found from the neighbours less the depth sounded; NaN at the rim."""
+    known = surface.mesh.misses
+    for vertex in index.tolist():
+        if vertex not in known:
+            known[vertex] = _miss(surface, vertex)
+    return np.array([known[vertex] for vertex in index.tolist()])
+
+
+def _miss(surface: DepthSurface, vertex: int) -> float:
     mesh = surface.mesh
     first, neighbours = mesh.delaunay.vertex_neighbor_vertices
-    miss = np.full(len(index), np.nan)
-    for k, vertex in enumerate(index):
-        around = neighbours[first[vertex] : first[vertex + 1]]
-        here = mesh.xy[vertex]
-        # about the sounding itself: far from 0 the small triangles would lose their digits
-        points = mesh.xy[around] - here
-        try:
-            local = Delaunay(points)
-        except QhullError:  # all neighbours on one line
-            continue
-        triangle = int(local.find_simplex(np.zeros((1, 2)))[0])
-        if triangle >= 0:
-            corners = local.simplices[triangle]
-            weights = barycentric(points[corners][None], np.zeros((1, 2)))[0]
-            miss[k] = weights @ mesh.depth_m[around[corners]] - mesh.depth_m[vertex]
-    return miss
+    around = neighbours[first[vertex] : first[vertex + 1]]
+    # about the sounding itself: far from 0 the small triangles would lose their digits
+    points = mesh.xy[around] - mesh.xy[vertex]
+    try:
+        local = Delaunay(points)
+    except QhullError:  # all neighbours on one line
+        return np.nan
+    triangle = int(local.find_simplex(np.zeros((1, 2)))[0])
+    if triangle < 0:
+        return np.nan
+    corners = local.simplices[triangle]
+    weights = barycentric(points[corners][None], np.zeros((1, 2)))[0]
+    return float(weights @ mesh.depth_m[around[corners]] - mesh.depth_m[vertex])

@@ -1,6 +1,6 @@
 """A triangulation of soundings and shore whose triangles stay on one side of the shore."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import shapely
@@ -36,6 +36,8 @@ class Triangulation:
     sounded: BoolArray  # [t]: lies in the water and has a sounding for a corner
     tree: cKDTree  # of the soundings
     far_m: float  # farther than this from any sounding no depth is known
+    # by sounding, what its neighbours say there less what was sounded: found when first asked for
+    misses: dict[int, float] = field(default_factory=dict, compare=False, repr=False)
 
 
 def triangulate(

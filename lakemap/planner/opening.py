@@ -1,5 +1,6 @@
 """What a folder is before the planner opens it: a field, or the place for a new one."""
 
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -8,6 +9,7 @@ from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
 
 _MISSING = "file_missing"
+_FIRST_PORT, _PORTS = 49_152, 16_384  # RFC 6335, 6: those that nobody has by name
 
 
 def has_field(folder: Path, *, tell: Callable[[str], None]) -> bool:
@@ -41,6 +43,22 @@ def has_field(folder: Path, *, tell: Callable[[str], None]) -> bool:
         raise
     assess(field, tell=tell)
     return True
+
+
+def usual_port(folder: Path) -> int:
+    """Return the port that a folder's planner has, if nobody else has it.
+
+    Parameters
+    ----------
+    folder : Path
+        Of the field.
+
+    Returns
+    -------
+    int
+        The same for the same folder; from the range of RFC 6335, section 6, that is nobody's.
+    """
+    return _FIRST_PORT + zlib.crc32(str(folder.resolve()).encode("utf-8", "replace")) % _PORTS
 
 
 def _check_parents(folder: Path) -> None:

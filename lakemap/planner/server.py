@@ -39,7 +39,10 @@ class PlanServer:
     desk : Answering
         Answers the asks; closed at the end.
     port : int or None
-        None takes a free one.
+        None takes the usual one, or a free one where that is taken.
+    usual : int
+        0 takes any. A browser keeps an unsaved plan by address, so the same folder should have the
+        same port when it is opened again.
     limits : Limits
         How long and how much to bear with.
     tell : callable
@@ -56,13 +59,14 @@ class PlanServer:
         desk: Answering,
         *,
         port: int | None = None,
+        usual: int = 0,
         limits: Limits | None = None,
         tell: Callable[[str], None] = print,
     ) -> None:
         self._desk = desk
         self._tell = tell
         self._limits = limits or Limits()
-        self._socket = _listen(port)
+        self._socket = _listen_somewhere(usual) if port is None else _listen(port)
         self._guard = Guard(self._socket.getsockname()[1])
         self._server: _Server | None = None
         self._stopping = False
@@ -145,14 +149,21 @@ def _config(app: App, limits: Limits) -> uvicorn.Config:
     )
 
 
-def _listen(port: int | None) -> socket.socket:
+def _listen_somewhere(usual: int) -> socket.socket:
+    try:
+        return _listen(usual)
+    except BadInputError:
+        return _listen(0)
+
+
+def _listen(port: int) -> socket.socket:
     # its protocol is named because asyncio sends small answers at once only where it reads TCP
     # there; else each would wait some 40 ms for the other side to acknowledge its first half
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if os.name == "posix":  # elsewhere the same option would let another program take the port
             listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        listener.bind((_HERE, port or 0))
+        listener.bind((_HERE, port))
         listener.listen()
     except OSError as error:
         listener.close()
