@@ -1,17 +1,19 @@
 """An assessment as GeoDataFrames."""
 
-from typing import TYPE_CHECKING, Final
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 if TYPE_CHECKING:
     import geopandas as gpd
 
-    from lakemap.assessment import Assessment
+    from lakemap.assessment import AssessedFloat, Assessment
 
 _LEVELS = ("low", "normal", "high")
-_SIDES: Final = 128
+SIDES: Final = 128
 _CRS: Final = "EPSG:4326"
 
 
@@ -79,18 +81,47 @@ def circles_frame(assessment: "Assessment", level: str = "low") -> "gpd.GeoDataF
         raise ValueError(f"level {level!r} is none of {', '.join(_LEVELS)}")
     at = _LEVELS.index(level)
     known = [one for one in assessment.floats if one.swing_radius_m[at] is not None]
-    angle = 2 * np.pi * np.arange(_SIDES) / _SIDES
-    around = np.column_stack([np.cos(angle), np.sin(angle)]) / np.cos(np.pi / _SIDES)
-    polygons = [
-        shapely.Polygon(np.array([one.x_m, one.y_m]) + (one.swing_radius_m[at] or 0.0) * around)
-        for one in known
-    ]
     return gpd.GeoDataFrame(
         {
             "float_id": [one.record.float_id for one in known],
             "verdict": [one.verdict for one in known],
             "swing_radius_m": [one.swing_radius_m[at] for one in known],
         },
-        geometry=list(assessment.projection.unproject(np.array(polygons, dtype=object))),
+        geometry=list(circle_polygons(assessment, known, at=at)),
         crs=_CRS,
     )
+
+
+def circle_polygons(
+    assessment: "Assessment",
+    floats: Sequence["AssessedFloat"],
+    *,
+    at: int = 0,
+    margin_m: float = 0.0,
+) -> NDArray[Any]:
+    """Return swing circles as polygons that contain them.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        For the projection.
+    floats : sequence of AssessedFloat
+        Whose swing radius at that level is known.
+    at : int
+        Lake level: 0 low, 1 normal, 2 high.
+    margin_m : float
+        Put to every radius, so that coordinates may be rounded [m].
+
+    Returns
+    -------
+    ndarray of shapely polygons
+        In lon, lat, anticlockwise: 128 sides, each touching the true circle where no margin is.
+    """
+    angle = 2 * np.pi * np.arange(SIDES) / SIDES
+    around = np.column_stack([np.cos(angle), np.sin(angle)]) / np.cos(np.pi / SIDES)
+    middle = np.array([(one.x_m, one.y_m) for one in floats], dtype=np.float64).reshape(-1, 1, 2)
+    radius = np.array([one.swing_radius_m[at] for one in floats], dtype=np.float64) + margin_m
+    rings = middle + radius.reshape(-1, 1, 1) * around
+    polygons = np.asarray(shapely.polygons(rings), dtype=object).reshape(-1)
+    found: NDArray[Any] = assessment.projection.unproject(polygons)
+    return found

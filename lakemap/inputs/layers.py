@@ -2,12 +2,13 @@
 
 import warnings
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import shapely
 
 from lakemap.basis.errors import Problem, ProblemLog
 from lakemap.inputs.cells import RawTable, is_blank
+from lakemap.inputs.exported_kml import EXPORTED, LAYER, read_exported
 from lakemap.inputs.tables import decode, read_bytes, read_table
 from lakemap.lake.projection import CRS_ERRORS
 
@@ -19,10 +20,10 @@ VECTORS = (".geojson", ".json", ".gpkg", ".shp", ".kml", ".gpx")
 _XML = (".kml", ".gpx")
 _WGS84 = "EPSG:4326"
 # columns that the KML reader adds to every feature, whether the file has them or not
-_KML_OWN = {
+KML_OWN: Final = frozenset({
     "id", "description", "timestamp", "begin", "end", "altitudemode", "tessellate", "extrude",
     "visibility", "draworder", "icon", "snippet", "layer",
-}  # fmt: skip
+})  # fmt: skip
 
 
 def read_layer(path: Path, log: ProblemLog) -> RawTable | None:
@@ -44,34 +45,39 @@ def read_layer(path: Path, log: ProblemLog) -> RawTable | None:
     if ending in TABLES:
         return read_table(path, log)
     data = read_bytes(path, log)
-    if data is None or (ending in _XML and not _safe_xml(path, data, log)):
+    if data is None:
+        return None
+    if ending not in _XML:
+        return _read_vector(path, log)
+    root = _safe_xml(path, data, log)
+    if root is None:
         return None
     if ending == ".gpx":
         return _read_gpx(path, data, log)
-    return _read_vector(path, log)
+    ours = read_exported(root, file=path.name, stem=path.stem.lower())
+    return _read_vector(path, log) if ours is None else ours
 
 
 def _tell(log: ProblemLog, path: Path, code: str, text: str, row: int | None = None) -> None:
     log.add(Problem(code=code, text=text, file=path.name, row=row))
 
 
-def _safe_xml(path: Path, data: bytes, log: ProblemLog) -> bool:
-    """Refuse XML that is broken, or that defines entities (they can blow up or read files)."""
+def _safe_xml(path: Path, data: bytes, log: ProblemLog) -> Any:  # noqa: ANN401 - an element
+    """Parse XML; None where it is broken, or defines entities (they can blow up or read files)."""
     from xml.etree.ElementTree import ParseError  # noqa: PLC0415 - the name of an error only
 
     from defusedxml import DefusedXmlException  # noqa: PLC0415 - only for XML
     from defusedxml.ElementTree import fromstring  # noqa: PLC0415
 
     try:
-        fromstring(data, forbid_dtd=True)
+        return fromstring(data, forbid_dtd=True)
     except DefusedXmlException:
         text = "the file defines entities or a document type, which is refused; export it again"
         _tell(log, path, "unsafe_xml", text)
-        return False
+        return None
     except ParseError as error:
         _tell(log, path, "bad_xml", f"the file is broken XML: {error}; export it again")
-        return False
-    return True
+        return None
 
 
 def _read_gpx(path: Path, data: bytes, log: ProblemLog) -> RawTable | None:
@@ -121,7 +127,7 @@ def _read_vector(path: Path, log: ProblemLog) -> RawTable | None:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # the library's asides are no word to a volunteer
             frames = [
-                gpd.read_file(path, layer=layer, engine="pyogrio", force_2d=True)
+                gpd.read_file(path, layer=layer, engine="pyogrio", force_2d=True, **_options(path))
                 for layer in _layer_names(path, log)
             ]
             frames = [frame for frame in frames if "geometry" in frame]
@@ -135,7 +141,24 @@ def _read_vector(path: Path, log: ProblemLog) -> RawTable | None:
         return None
     if any(frame is None for frame in frames):
         return None
-    return _to_table(path, frames, log)
+    return _to_table(path, _of_stem(path, frames), log)
+
+
+def _options(path: Path) -> dict[str, str]:
+    """Keep a text a text: 1/2/3 in a note is no date."""
+    return {"DATE_AS_STRING": "YES"} if path.suffix.lower() in {".geojson", ".json"} else {}
+
+
+def _of_stem(path: Path, frames: list[Any]) -> list[Any]:
+    """Features of the file's stem, where all name layers of ours that stand in it together."""
+    filled = [frame for frame in frames if len(frame)]
+    if not filled or not all(LAYER in frame for frame in filled):
+        return frames
+    if not {name for frame in filled for name in frame[LAYER]} <= EXPORTED:
+        return frames
+    kept = [frame[frame[LAYER] == path.stem.lower()] for frame in filled]
+    # what the other layers fill is blank in all of it
+    return [one.drop(columns=LAYER).dropna(axis="columns", how="all") for one in kept if len(one)]
 
 
 def _layer_names(path: Path, log: ProblemLog) -> list[str | None]:
@@ -211,4 +234,4 @@ def _columns_of(path: Path, frame: Any) -> list[str]:  # noqa: ANN401 - untyped 
     names = [str(name) for name in frame.columns if name != "geometry"]
     if path.suffix.lower() != ".kml":
         return names
-    return [name for name in names if name.lower() not in _KML_OWN or frame[name].notna().any()]
+    return [name for name in names if name.lower() not in KML_OWN or frame[name].notna().any()]

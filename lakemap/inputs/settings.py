@@ -30,7 +30,7 @@ from lakemap.loads.waves import MODELS
 
 _FULL_TURN = 360.0
 _NO_SOURCE = "no source given; check your local code"
-_PHONE_POSITION = "4.16 m"  # 16 ft read as a median radius, one axis: GPS.gov, GPS accuracy
+PHONE_POSITION = "4.16 m"  # 16 ft read as a median radius, one axis: GPS.gov, GPS accuracy
 # what `lakemap start` writes; standing there word for word, they are nobody's reading yet
 GUESSED_LEVELS: Final = """\
 low = "-1 ft"        # a guess until you write your own
@@ -180,7 +180,7 @@ def _wake(reader: TomlReader) -> Wake:
 
 def _accuracy(reader: TomlReader) -> Accuracy:
     return Accuracy(
-        position_m=reader.si("accuracy.position", "length", _PHONE_POSITION),
+        position_m=reader.si("accuracy.position", "length", PHONE_POSITION),
         position_given=reader.get("accuracy.position") not in (None, ""),
         depth_m=reader.quantity("accuracy.depth", "length", None),
         level_m=reader.si("accuracy.level", "length", "0.25 ft"),

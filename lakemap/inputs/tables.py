@@ -12,6 +12,8 @@ from lakemap.inputs.cells import Cell, RawTable, is_blank, normal_name
 
 MOST_BYTES = 200_000_000
 _DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,\d+\s*")
+# a spreadsheet's mark that a text is no formula
+MARKED_TEXT = re.compile("'+[=+@\t\r-]")
 _OPENING = 200  # bytes that tell a web page
 _WEB_PAGE = (b"<!doctype html", b"<html")
 _ERRORS = ("#N/A", "#REF!", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!")
@@ -159,7 +161,13 @@ def read_csv(path: Path, log: ProblemLog) -> RawTable | None:
                 fatal=False,
             )
         )
-    return _table(path, log, header, [(n, list(row)) for n, row in rows], decimal_comma=comma)
+    cells = [(n, [_unmarked(cell) for cell in row]) for n, row in rows]
+    return _table(path, log, header, cells, decimal_comma=comma)
+
+
+def _unmarked(cell: str) -> Cell:
+    """Take off the apostrophe by which a spreadsheet keeps a text from being a formula."""
+    return cell[1:] if cell[:1] == "'" and MARKED_TEXT.match(cell) else cell
 
 
 def _delimiter(text: str) -> str:
