@@ -67,7 +67,9 @@ def cells(folder):
     ],
 )
 def test_a_value_is_read_as_the_floats_file_has_it(column, text, units, value):
-    assert read_typed(column, text, units) == (pytest.approx(value) if isinstance(value, float) else value)
+    assert read_typed(column, text, units) == (
+        pytest.approx(value) if isinstance(value, float) else value
+    )
 
 
 @pytest.mark.parametrize(
@@ -90,7 +92,9 @@ def test_a_value_that_cannot_be_read_says_what_would_be_right(column, text, told
 
 def test_a_wrong_value_is_told_and_the_rest_of_the_plan_stands(reading):
     one = some(reading, "clear")
-    found = planned(reading.base, {one.record.float_id: {"riser_length": "x", "ground_length": "3 m"}})
+    found = planned(
+        reading.base, {one.record.float_id: {"riser_length": "x", "ground_length": "3 m"}}
+    )
     assert [(w.float_id, w.column) for w in found.wrong] == [(one.record.float_id, "riser_length")]
     (changed,) = found.floats.values()
     assert changed == replace(one.record, ground_m=3.0)
@@ -116,7 +120,11 @@ def test_a_plan_that_is_none_is_refused(reading, changes):
 
 def test_numbers_go_on_after_those_that_were_once(reading):
     used = {int(name) for name in floats_of(reading) if name.isdigit()}
-    used |= {int(row["float_id"]) for row in reading.base.field.inspections if str(row["float_id"]).isdigit()}
+    used |= {
+        int(row["float_id"])
+        for row in reading.base.field.inspections
+        if str(row["float_id"]).isdigit()
+    }
     assert int(next_id(reading.base.field)) == max(used) + 1
     assert next_id(reading.base.field, ["200"]) == "201"
 
@@ -127,7 +135,13 @@ def test_a_plan_is_told_as_check_tells_the_file_that_it_makes(own):
     changes = {
         one.record.float_id: {"x": one.x_m + 4, "y": one.y_m - 3, "ground_length": "9 ft"},
         other.record.float_id: {"status": "retired"},
-        next_id(own.base.field): {"new": True, "x": one.x_m + 30, "y": one.y_m, "length": "10 ft", "width": "8 ft"},
+        next_id(own.base.field): {
+            "new": True,
+            "x": one.x_m + 30,
+            "y": one.y_m,
+            "length": "10 ft",
+            "width": "8 ft",
+        },
     }
     said = plan_answer(own, {"changes": changes, "chosen": one.record.float_id})
     assert save_answer(own, {"changes": changes})["saved"]
@@ -163,10 +177,16 @@ def test_an_empty_plan_changes_nothing(reading):
 def test_the_way_back_from_any_plan_ends_where_it_began(reading):
     one = some(reading, "clear")
     for step in range(12):
-        plan_answer(reading, {"changes": {one.record.float_id: {"x": one.x_m + step, "y": one.y_m}}})
+        plan_answer(
+            reading, {"changes": {one.record.float_id: {"x": one.x_m + step, "y": one.y_m}}}
+        )
     assert plan_answer(reading, {"changes": {}})["floats"] == {}
-    said = plan_answer(reading, {"changes": {one.record.float_id: {"x": one.x_m + 3, "y": one.y_m}}})
-    fresh = plan_answer(Reading.of(DEMO), {"changes": {one.record.float_id: {"x": one.x_m + 3, "y": one.y_m}}})
+    said = plan_answer(
+        reading, {"changes": {one.record.float_id: {"x": one.x_m + 3, "y": one.y_m}}}
+    )
+    fresh = plan_answer(
+        Reading.of(DEMO), {"changes": {one.record.float_id: {"x": one.x_m + 3, "y": one.y_m}}}
+    )
     assert said["floats"] == fresh["floats"]
 
 
@@ -183,9 +203,13 @@ def test_a_float_on_land_is_told_and_not_saved(own):
 
 
 def test_the_form_says_what_is_typed_designed_and_was(reading):
-    blank = next(one for one in floats_of(reading).values() if one.record.riser_m is None and one.verdict)
+    blank = next(
+        one for one in floats_of(reading).values() if one.record.riser_m is None and one.verdict
+    )
     name = blank.record.float_id
-    form = plan_answer(reading, {"changes": {name: {"ground_length": "11 ft"}}, "chosen": name})["form"]
+    form = plan_answer(reading, {"changes": {name: {"ground_length": "11 ft"}}, "chosen": name})[
+        "form"
+    ]
     fields = {one["column"]: one for one in form["fields"]}
     assert fields["ground_length"]["value"] == "11 ft"
     assert fields["riser_length"]["value"] == ""
@@ -199,7 +223,9 @@ def test_the_form_says_what_is_typed_designed_and_was(reading):
 def test_owners_stay_at_home(reading):
     owners = {one.record.owner for one in floats_of(reading).values() if one.record.owner}
     one = some(reading, "conflict")
-    said = json.dumps(plan_answer(reading, {"changes": {one.record.float_id: {"x": one.x_m, "y": one.y_m + 1}}}))
+    said = json.dumps(
+        plan_answer(reading, {"changes": {one.record.float_id: {"x": one.x_m, "y": one.y_m + 1}}})
+    )
     assert owners
     assert not any(owner in said for owner in owners)
 
@@ -217,7 +243,9 @@ def test_why_not_names_a_nearest_place_that_is_allowed(reading):
 def test_a_plan_s_own_floats_are_in_the_way_too(reading):
     one = some(reading, "clear")
     there = why_answer(reading, {"changes": {}, "x": one.x_m, "y": one.y_m})["nearest"]
-    new = {"99": {"new": True, "x": there["x"], "y": there["y"], "length": "10 ft", "width": "10 ft"}}
+    new = {
+        "99": {"new": True, "x": there["x"], "y": there["y"], "length": "10 ft", "width": "10 ft"}
+    }
     said = why_answer(reading, {"changes": new, "x": there["x"], "y": there["y"]})
     assert not said["allowed"]
     assert "float 99" in said["says"]
@@ -234,7 +262,9 @@ def test_on_land_is_no_place(reading):
 def test_at_the_lowest_level_the_verdicts_are_the_check_s_own(reading):
     low = reading.base.field.settings.levels.low_m
     said = lie_answer(reading, {"changes": {}, "level_m": low, "wind_m_s": 5.0, "from_deg": 200})
-    assert said["says"] == {name: one.verdict or "retired" for name, one in floats_of(reading).items()}
+    assert said["says"] == {
+        name: one.verdict or "retired" for name, one in floats_of(reading).items()
+    }
 
 
 def test_at_another_level_the_verdicts_are_those_of_a_field_that_falls_no_lower(reading):
@@ -253,14 +283,20 @@ def test_at_another_level_the_verdicts_are_those_of_a_field_that_falls_no_lower(
 
 def test_no_float_lies_outside_its_circle_less_its_deck(reading):
     for wind in (0.0, 6.0, 25.0):
-        said = lie_answer(reading, {"changes": {}, "level_m": -0.2, "wind_m_s": wind, "from_deg": 250, "quick": True})
+        said = lie_answer(
+            reading,
+            {"changes": {}, "level_m": -0.2, "wind_m_s": wind, "from_deg": 250, "quick": True},
+        )
         assert "says" not in said
         for name, one in floats_of(reading).items():
             if one.verdict is None or not one.located or one.verdict == "unknown":
                 continue
             hx, hy = said["lies"][name][:2]
             away = math.hypot(hx / 100 - one.x_m, hy / 100 - one.y_m)
-            assert away <= said["r"][name] / 100 - one.corner_m + 0.06 + 0.5 * (one.hook_depth_m or 0) ** 2
+            assert (
+                away
+                <= said["r"][name] / 100 - one.corner_m + 0.06 + 0.5 * (one.hook_depth_m or 0) ** 2
+            )
 
 
 @pytest.mark.parametrize(
@@ -284,7 +320,9 @@ def test_a_save_writes_the_changed_cells_only_where_they_were_meant(own):
     one = some(own, "clear")
     name = one.record.float_id
     before = cells(own.folder)
-    said = save_answer(own, {"changes": {name: {"x": one.x_m + 3.0, "y": one.y_m, "ground_length": "12 ft"}}})
+    said = save_answer(
+        own, {"changes": {name: {"x": one.x_m + 3.0, "y": one.y_m, "ground_length": "12 ft"}}}
+    )
     after = cells(own.folder)
     assert said["saved"]
     assert {key for key in before if before[key] != after[key]} == {name}
@@ -301,7 +339,9 @@ def test_a_save_writes_the_changed_cells_only_where_they_were_meant(own):
 
 def test_a_plan_with_conflicts_is_saved_and_says_them(own):
     one, other = some(own, "clear"), some(own, "tight")
-    said = save_answer(own, {"changes": {one.record.float_id: {"x": other.x_m + 1, "y": other.y_m}}})
+    said = save_answer(
+        own, {"changes": {one.record.float_id: {"x": other.x_m + 1, "y": other.y_m}}}
+    )
     assert said["saved"]
     assert any(text.startswith(f"Float {one.record.float_id}: ") for text in said["conflicts"])
 
@@ -323,7 +363,9 @@ def test_of_two_pages_the_second_is_told_and_both_are_kept(own):
 
 def test_compare_tells_the_plan_as_the_command_does(reading):
     one = some(reading, "conflict")
-    said = compare_answer(reading, {"changes": {one.record.float_id: {"x": one.x_m + 4, "y": one.y_m - 3}}})
+    said = compare_answer(
+        reading, {"changes": {one.record.float_id: {"x": one.x_m + 4, "y": one.y_m - 3}}}
+    )
     assert said["rows"][0]["id"] == one.record.float_id
     assert said["rows"][0]["what"].startswith("Moved 16.4 ft")  # 5 m
     assert np.isclose(5 / 0.3048, 16.4, atol=0.05)
