@@ -20,24 +20,32 @@ SAME_WIND = '[rules.neighbour]\ndistance = "2 m"\nmode = "same_wind"\nsource = "
 def wide_field(folder, *, count=14, more=""):
     """Floats so far apart that most have one neighbour only, the nearest."""
     folder.mkdir()
-    rng = random.Random(11)
+    rng = random.Random(11)  # noqa: S311 - no secret
     (folder / "field.toml").write_text(
         'units = "m-kg"\n[levels]\nlow = "-0.5 m"\nnormal = "0 m"\nhigh = "0.5 m"\n'
         '[rules.shore]\ndistance = "4 m"\nsource = "made up"\n' + more
     )
-    (folder / "lake.csv").write_text("lon,lat\n-37.01,41.0\n-37.0,41.0\n-37.0,41.008\n-37.01,41.008\n")
+    (folder / "lake.csv").write_text(
+        "lon,lat\n-37.01,41.0\n-37.0,41.0\n-37.0,41.008\n-37.01,41.008\n"
+    )
     rows = [
         f"{k},{rng.uniform(-37.0095, -37.0005):.7f},{rng.uniform(41.0005, 41.0075):.7f},3,2.5,{rng.uniform(3, 9):.1f}"
         for k in range(1, count + 1)
     ]
-    (folder / "floats.csv").write_text("\n".join(["float_id,lon,lat,length_m,width_m,depth_m", *rows]) + "\n")
+    (folder / "floats.csv").write_text(
+        "\n".join(["float_id,lon,lat,length_m,width_m,depth_m", *rows]) + "\n"
+    )
     return read_field(folder)
 
 
 def moved(plan, i, dx, dy):
     one = plan.assessment.floats[i]
-    lon, lat = plan.assessment.projection.to_lonlat(np.array([one.x_m + dx]), np.array([one.y_m + dy]))
-    return replace(one.record, lon=float(lon[0]), lat=float(lat[0]), position_of="primary", wind_from_deg=None)
+    lon, lat = plan.assessment.projection.to_lonlat(
+        np.array([one.x_m + dx]), np.array([one.y_m + dy])
+    )
+    return replace(
+        one.record, lon=float(lon[0]), lat=float(lat[0]), position_of="primary", wind_from_deg=None
+    )
 
 
 def alike(one, other):
@@ -83,9 +91,11 @@ def some_change(rng, plan):
 
 @pytest.mark.parametrize("seed", range(4))
 def test_any_run_of_changes_gives_what_the_whole_assessment_gives(seed, tmp_path):
-    rng = random.Random(seed)
-    field = read_field(DEMO) if seed == 0 else wide_field(
-        tmp_path / "wide", more=SAME_WIND if seed == 3 else ""
+    rng = random.Random(seed)  # noqa: S311 - no secret
+    field = (
+        read_field(DEMO)
+        if seed == 0
+        else wide_field(tmp_path / "wide", more=SAME_WIND if seed == 3 else "")
     )
     plan = plan_of(assess(field))
     compared = 0
@@ -113,7 +123,9 @@ def test_the_nearest_one_gone_another_becomes_the_nearest(tmp_path):
     plan = plan_of(assess(wide_field(tmp_path / "wide", count=5)))
     gone = plan.assessment.floats[0].record
     after = replanned(plan, {0: replace(gone, status="retired")})
-    named = {c.against for one in after.assessment.floats for c in one.clearances if c.kind == "float"}
+    named = {
+        c.against for one in after.assessment.floats for c in one.clearances if c.kind == "float"
+    }
     assert gone.float_id not in named
     assert differing(after) == set()
 

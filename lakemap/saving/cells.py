@@ -13,11 +13,12 @@ from typing import Final, Literal
 from lakemap.basis.quantities import SUFFIXES, UNITS
 from lakemap.basis.records import Units
 from lakemap.inputs.cells import RawTable, normal_name
+from lakemap.inputs.tables import MARKED_TEXT
 
 SI: Mapping[str | None, str] = MappingProxyType(
     {None: "", "length": "_m", "mass": "_kg", "density": "_kg_m3", "stiffness": "_n_m"}
 )
-_FORMULA = ("=", "+", "-", "@", "\t")  # how a formula begins in a spreadsheet
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")  # how a formula begins in a spreadsheet
 _MUCH_SHORTER: Final = 2  # signs
 
 
@@ -112,11 +113,11 @@ class Style:
         return self.quoted(cell.text)
 
     def quoted(self, text: str) -> str:
-        """Quote a text as CSV needs it, and one that a spreadsheet may take for a formula."""
+        """Quote a text as CSV needs it; one that would be a formula gets a spreadsheet's mark."""
+        if text.startswith(_FORMULA) or MARKED_TEXT.match(text):
+            return in_quotes(f"'{text}")
         needed = (self.delimiter, '"', "\r", "\n")
-        if text.startswith(_FORMULA) or any(sign in text for sign in needed):
-            return in_quotes(text)
-        return text
+        return in_quotes(text) if any(sign in text for sign in needed) else text
 
 
 def in_quotes(text: str) -> str:

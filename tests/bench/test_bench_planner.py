@@ -27,15 +27,20 @@ def field_of(folder, count):
     ring = np.column_stack([-37 + 0.02 * far * np.cos(around), 41 + 0.014 * far * np.sin(around)])
     (folder / "lake.csv").write_text("lon,lat\n" + "".join(f"{x:.7f},{y:.7f}\n" for x, y in ring))
     side = int(np.ceil(np.sqrt(count)))
-    east, north = np.meshgrid(np.linspace(-37.011, -36.989, side), np.linspace(40.992, 41.008, side))
-    xy = np.column_stack([east.ravel(), north.ravel()])[:count] + rng.uniform(-2e-5, 2e-5, (count, 2))
+    east, north = np.meshgrid(
+        np.linspace(-37.011, -36.989, side), np.linspace(40.992, 41.008, side)
+    )
+    xy = np.column_stack([east.ravel(), north.ravel()])[:count] + rng.uniform(
+        -2e-5, 2e-5, (count, 2)
+    )
     (folder / "floats.csv").write_text(
         "float_id,lon,lat,length_m,width_m\n"
         + "".join(f"{k},{x:.8f},{y:.8f},3,2.4\n" for k, (x, y) in enumerate(xy, start=1))
     )
     deep = rng.uniform([-37.018, 40.988], [-36.982, 41.012], (3000, 2))
     (folder / "soundings.csv").write_text(
-        "lon,lat,depth_m\n" + "".join(f"{x:.7f},{y:.7f},{4 + 2 * np.sin(x * 900):.2f}\n" for x, y in deep)
+        "lon,lat,depth_m\n"
+        + "".join(f"{x:.7f},{y:.7f},{4 + 2 * np.sin(x * 900):.2f}\n" for x, y in deep)
     )
     return read_field(folder)
 
@@ -52,7 +57,9 @@ def test_a_float_under_the_hand(compare, tmp_path, count):
             np.array([one.x_m + 0.05 * next(steps)]), np.array([one.y_m])
         )
         return replanned(
-            plan, {count // 2: replace(one.record, lon=float(lon[0]), lat=float(lat[0]))}, sized=False
+            plan,
+            {count // 2: replace(one.record, lon=float(lon[0]), lat=float(lat[0]))},
+            sized=False,
         )
 
     ratio = compare(f"one of {count} floats moved", answer, lambda: assess(field), rounds=9)

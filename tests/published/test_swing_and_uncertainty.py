@@ -13,7 +13,7 @@ from lakemap.basis.errors import RangeError
 from lakemap.basis.records import Accuracy
 from lakemap.clearances.pairs import same_wind_gap
 from lakemap.clearances.uncertainty import CircleInputs, circle_sigma, pair_uncertainty
-from lakemap.inputs.settings import _PHONE_POSITION
+from lakemap.inputs.settings import PHONE_POSITION
 from lakemap.rig.swing import corner, reach
 
 FOOT = 0.3048
@@ -167,7 +167,7 @@ def test_circular_radii_to_one_axis():
 def test_a_phones_position_is_read_as_a_median():
     # wrong in circulation: "16 ft (4.9 m) at 95 %"; the page states no percentage, so the side that
     # errs safely is taken: a median, 4.16 m one axis
-    metres = float(_PHONE_POSITION.removesuffix(" m"))
+    metres = float(PHONE_POSITION.removesuffix(" m"))
     assert metres == pytest.approx(4.9 / 1.17741, abs=6e-3)
 
 

@@ -167,10 +167,11 @@ def test_x_and_y(folder):
 def test_hostile_values(folder):
     head = "float_id,lon,lat,length_ft,width_ft,owner,note\n"
     here = folder(floats__csv=head + "1,-37.005,41.005,10,8,,kept\n2,-37.004,41.006,12,10,,\n")
-    for owner in ['=HYPERLINK("x")', "a,b", 'say "so"', "two\nlines", "cr\rlf\r\nend", "x" * 20_000, "ünïcode ⚓", "'", "\\"]:  # fmt: skip
+    for owner in ['=HYPERLINK("x")', "'=1", "a,b", 'say "so"', "two\nlines", "cr\rlf\r\nend", "x" * 20_000, "ünïcode ⚓", "'", "\\"]:  # fmt: skip
         _, field, new = save(here, FloatChange(float_id="1", values={"owner": owner}))
         rows = list(csv.reader(io.StringIO(new, newline="")))
-        assert rows[1] == ["1", "-37.005", "41.005", "10", "8", owner, "kept"]
+        shown = ("'" if owner.startswith(("=", "'=")) else "") + owner
+        assert rows[1] == ["1", "-37.005", "41.005", "10", "8", shown, "kept"]
         assert rows[2] == ["2", "-37.004", "41.006", "12", "10", "", ""]
         assert field.floats[0].owner == owner
     assert new.startswith(head)

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -43,7 +44,10 @@ def test_the_storm_s_own_wind_gives_the_storm_s_own_pull(field):
     at = field.sized.question.placement.primary_xy
     for i in (0, 5, 11):
         pull = steady_pull(
-            weather_of(field), at, wind_m_s=float(storm.wind_m_s[i]), from_deg=float(storm.from_deg[i])
+            weather_of(field),
+            at,
+            wind_m_s=float(storm.wind_m_s[i]),
+            from_deg=float(storm.from_deg[i]),
         )
         assert pull[i] == pytest.approx(storm.mean_n[i], rel=1e-9)
 
@@ -51,17 +55,24 @@ def test_the_storm_s_own_wind_gives_the_storm_s_own_pull(field):
 def test_no_wind_no_pull_and_more_wind_more_pull(field):
     at = field.sized.question.placement.primary_xy
     pulls = [
-        steady_pull(weather_of(field), at, wind_m_s=w, from_deg=250.0) for w in (0.0, 3.0, 8.0, 20.0)
+        steady_pull(weather_of(field), at, wind_m_s=w, from_deg=250.0)
+        for w in (0.0, 3.0, 8.0, 20.0)
     ]
     assert (pulls[0] == 0).all()
-    for less, more in zip(pulls, pulls[1:], strict=False):
+    for less, more in pairwise(pulls):
         assert (more[~np.isnan(more)] > less[~np.isnan(more)]).all()
 
 
 def test_in_a_calm_the_secondary_stays_and_the_riser_hangs_beside_it(field):
     placement = field.sized.question.placement
-    found = lying(placement, hung_of(field), np.zeros(len(placement.riser_m)), from_deg=90.0, rise_m=0.0)
-    known = np.isfinite(placement.secondary_xy).all(axis=1) & ~placement.pulled_under & ~placement.no_depth
+    found = lying(
+        placement, hung_of(field), np.zeros(len(placement.riser_m)), from_deg=90.0, rise_m=0.0
+    )
+    known = (
+        np.isfinite(placement.secondary_xy).all(axis=1)
+        & ~placement.pulled_under
+        & ~placement.no_depth
+    )
     known &= ~placement.aground & ~placement.hung
     assert known.sum() > 20
     assert found.secondary_xy[known] == pytest.approx(placement.secondary_xy[known])
@@ -91,7 +102,9 @@ def test_a_light_pull_is_the_catenary_of_the_riser_alone(field):
 
 def test_a_huge_pull_draws_the_line_straight_down_the_wind(field):
     placement = field.sized.question.placement
-    found = lying(placement, hung_of(field), np.full(len(placement.riser_m), 1e9), from_deg=0.0, rise_m=0.0)
+    found = lying(
+        placement, hung_of(field), np.full(len(placement.riser_m), 1e9), from_deg=0.0, rise_m=0.0
+    )
     solved = found.dragged
     assert solved.sum() > 20
     line = placement.riser_m + placement.ground_m
@@ -114,5 +127,5 @@ def test_the_circle_at_a_level_is_the_check_s_own_at_its_three_levels(field, k):
 def test_lower_water_never_makes_a_circle_smaller(field):
     placement = field.sized.question.placement
     radii = [radius_at(placement, rise_m=rise) for rise in (0.5, 0.0, -0.5, -1.5)]
-    for higher, lower in zip(radii, radii[1:], strict=False):
+    for higher, lower in pairwise(radii):
         assert (np.nan_to_num(lower) >= np.nan_to_num(higher) - 1e-12).all()
