@@ -165,9 +165,7 @@ class Stages:
     sized: Sized | None  # None: the sizings are given
 
 
-def gather(
-    stages: Stages, *, sizings: Sequence[Sizing] | None = None
-) -> tuple[AssessedFloat, ...]:
+def gather(stages: Stages, *, sizings: Sequence[Sizing] | None = None) -> tuple[AssessedFloat, ...]:
     """Turn the stages' arrays into one record per float.
 
     Parameters

@@ -8,6 +8,10 @@ from pathlib import Path
 from types import MappingProxyType
 
 from lakemap.basis.errors import BadInputError, Problem
+from lakemap.cli.compare import run_compare
+from lakemap.cli.export import run_export
+from lakemap.cli.picture import PICTURES, out_problems, write_picture
+from lakemap.cli.plan import run_plan
 from lakemap.cli.rig import run_rig
 from lakemap.cli.sites import run_sites
 from lakemap.cli.start import run_start
@@ -40,7 +44,10 @@ def _tell_cautions(assessment: Assessment) -> None:
 
 
 def run_draw(asked: argparse.Namespace) -> int:
-    """Write the map and print a summary."""
+    """Write the map, or a picture on paper, and print a summary."""
+    problems = out_problems(asked)
+    if problems:
+        raise BadInputError(problems)
     from lakemap.outputs.page import draw  # noqa: PLC0415 - folium is slow to import
     from lakemap.outputs.tables import summary_table  # noqa: PLC0415
 
@@ -48,13 +55,12 @@ def run_draw(asked: argparse.Namespace) -> int:
     out = Path(asked.out) if asked.out else Path("maps") / f"{assessment.field.folder}.html"
     if asked.out is None:
         out.parent.mkdir(exist_ok=True)
-    elif not out.parent.is_dir():
-        raise BadInputError(
-            [Problem(code="no_folder", text=f"{out.parent} is no folder; make it first")]
-        )
-    draw(assessment, out, owners=asked.owners)
-    say(summary_table(assessment))
-    say(f"map: {out}")
+    written = [f"map: {out}"]
+    if out.suffix.lower() in PICTURES:
+        written = write_picture(assessment, asked, out)
+    else:
+        draw(assessment, out, owners=asked.owners)
+    say("\n".join([summary_table(assessment), *written]))
     return 0
 
 
@@ -146,5 +152,8 @@ RUN: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
         "size": run_size,
         "rig": run_rig,
         "sites": run_sites,
+        "compare": run_compare,
+        "export": run_export,
+        "plan": run_plan,
     }
 )

@@ -10,11 +10,14 @@ from lakemap import __version__
 
 COMMANDS = {
     "start": "make a new field folder with commented files to fill in",
-    "draw": "read, check and size a field, and write its map as one HTML file",
+    "draw": "read, check and size a field, and write its map as one HTML file or on paper",
     "check": "tell every clearance of every float, the worst first",
     "size": "tell each rig's weights, buoyancy and cautions",
     "rig": "answer one question: how do I moor this float?",
     "sites": "find where new floats may go, and how many fit",
+    "compare": "tell what changed between two versions of a field, and what that did",
+    "export": "write the field as one file for maps, phones and spreadsheets",
+    "plan": "move floats about in the browser and see at once what that does",
 }
 _TOP = """\
 Draws the map of a lake's swim floats, checks that none swings into what it should not,
@@ -119,6 +122,9 @@ def build_parser() -> argparse.ArgumentParser:
         ("size", _add_size),
         ("rig", _add_rig),
         ("sites", _add_sites),
+        ("compare", _add_compare),
+        ("export", _add_export),
+        ("plan", _add_plan),
     ):
         sub = commands.add_parser(
             name,
@@ -154,12 +160,25 @@ def _add_draw(parser: argparse.ArgumentParser) -> None:
     _describe(
         parser,
         "Reads, checks and sizes a field, and writes its map as one HTML file that needs no\n"
-        "network. Nothing is written into the field's folder.",
+        "network; or, by the ending of --out, a picture on paper for a notice board or a\n"
+        "newsletter. Nothing is written into the field's folder.",
         "lakemap draw data/tamber-lake",
         "lakemap draw data/tamber-lake --out members.html",
+        "lakemap draw data/tamber-lake --out board.pdf --paper a3 --landscape",
     )
     parser.add_argument("folder", metavar="FOLDER", help=_FOLDER_HELP)
-    parser.add_argument("--out", metavar="FILE", help="write here, not to maps/FOLDER.html")
+    parser.add_argument(
+        "--out",
+        metavar="FILE",
+        help=".html: write the map here, not to maps/FOLDER.html; .svg, .png, .pdf: a picture",
+    )
+    parser.add_argument(
+        "--paper",
+        choices=("letter", "legal", "tabloid", "a5", "a4", "a3", "a2"),
+        help="size of a picture (letter; a4 where lengths are in metres)",
+    )
+    parser.add_argument("--landscape", action="store_true", help="a picture on its long side")
+    parser.add_argument("--dpi", type=int, metavar="N", help="dots per inch of a .png (200)")
     parser.add_argument(
         "--owners", action="store_true", help="put owners, permits and notes into the file"
     )
@@ -283,3 +302,60 @@ def _add_sites(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--out", metavar="FILE", help=".html: the map with the sites; .geojson: a layer"
     )
+
+
+def _add_compare(parser: argparse.ArgumentParser) -> None:
+    _describe(
+        parser,
+        "Tells what moved or changed from one version of a field to another, and what that did to\n"
+        "verdicts, spares, circles and pulls.",
+        "lakemap compare tamber-2024 tamber-2025",
+        "lakemap compare tamber-2024 tamber-2025 --out changes.html",
+    )
+    parser.add_argument("old", metavar="OLD", help="the field folder as it was")
+    parser.add_argument("new", metavar="NEW", help="the field folder as it is now")
+    parser.add_argument("--json", action="store_true", help="write one JSON document instead")
+    parser.add_argument(
+        "--out", metavar="FILE.html", help="write the map of NEW with what changed drawn in"
+    )
+    parser.add_argument(
+        "--owners", action="store_true", help="tell changed owners, permits and notes too"
+    )
+
+
+def _add_export(parser: argparse.ArgumentParser) -> None:
+    _describe(
+        parser,
+        "Writes the field as one file for other programs; the ending says which kind:\n"
+        "  .gpkg, .geojson  everything, in layers: lake, zones, floats, primaries, secondaries,\n"
+        "                   circles, soundings; SI units\n"
+        "  .kml             the same without soundings, in coloured folders for viewers\n"
+        "  .xlsx            sheets in your units: floats, clearances, sizing, zones\n"
+        "  .csv             the floats alone, as a floats file\n"
+        "  .gpx             primaries and secondaries as waypoints: names and places only\n"
+        "All but .gpx hold every column of every float: named floats.gpkg, floats.kml and so on,\n"
+        "they come in again in a field folder. So do lake and zones of a .gpkg, .geojson or .kml,\n"
+        "and soundings of the first two. Settings and inspections stay in the folder.",
+        "lakemap export data/tamber-lake --to tamber.gpkg",
+        "lakemap export data/tamber-lake --to tamber.gpx",
+        "lakemap export data/tamber-lake --to board.xlsx --owners",
+    )
+    parser.add_argument("folder", metavar="FOLDER", help=_FOLDER_HELP)
+    parser.add_argument("--to", metavar="FILE", required=True, help="the file to write")
+    parser.add_argument(
+        "--owners",
+        action="store_true",
+        help="put owners, permits, notes and columns of your own into the file",
+    )
+
+
+def _add_plan(parser: argparse.ArgumentParser) -> None:
+    _describe(
+        parser,
+        "Opens the planner in the browser, for this machine alone: it moves floats, changes their\n"
+        "rigs and saves. Where the folder has no lake yet, it draws one. Ctrl-C ends it.",
+        "lakemap plan data/tamber-lake",
+    )
+    parser.add_argument("folder", metavar="FOLDER", help="a field folder, or one that is to be")
+    parser.add_argument("--port", type=int, metavar="N", help="listen here (a free port)")
+    parser.add_argument("--no-open", action="store_true", help="only print the address")

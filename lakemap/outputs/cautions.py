@@ -6,6 +6,7 @@ from typing import Final
 
 from lakemap.basis.quantities import FOOT_M
 from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.texts import ENGLISH, Texts
 
 _SHALLOW_M: Final = 9 * FOOT_M.value  # American Red Cross: headfirst entries in 9 ft at least
 _COLD_MONTHS: Final = (1, 2, 3, 4, 5, 10, 11, 12)
@@ -17,9 +18,17 @@ class Caution:
     """One caution and when it is shown."""
 
     key: str
-    text: str
     of_field: Callable[[Assessment], bool]
     of_float: Callable[[AssessedFloat, Assessment], bool]
+
+    @property
+    def text(self) -> str:
+        """What it says, in English."""
+        return self.said(ENGLISH)
+
+    def said(self, texts: Texts) -> str:
+        """Return what it says in a language."""
+        return texts.of(f"caution.{self.key}")
 
 
 def _always_field(_assessment: Assessment) -> bool:
@@ -99,83 +108,56 @@ def _never_float(_one: AssessedFloat, _assessment: Assessment) -> bool:
 CAUTIONS: Final = (
     Caution(
         key="code_decides",
-        text="Local codes, permits and licensed practice decide; this map only helps to think.",
         of_field=_always_field,
         of_float=_always_float,
     ),
     Caution(
         key="example_rules",
-        text="The rules are examples: put your local code in their place.",
         of_field=_example_rules,
         of_float=_never_float,
     ),
     Caution(
         key="under_load",
-        text=(
-            "A line under load can part and recoil: stand out of its pull and out of its bights,"
-            " and ease it before you undo or cut anything."
-        ),
         of_field=_any_float(_under_load),
         of_float=_under_load,
     ),
     Caution(
         key="lifting",
-        text=(
-            "A cluster weighs two to three times as much in air as in water, and mud holds it:"
-            " lift slowly, nobody under it, gear rated for the dry weight."
-        ),
         of_field=_any_float(_lifting),
         of_float=_lifting,
     ),
     Caution(
         key="diving",
-        text=(
-            "Lines on the bed entangle: no breath-hold diving on a rig under load, nobody in the"
-            " water while a hoist or boat pulls, a buddy and a line cutter; diving for pay is for"
-            " licensed divers."
-        ),
         of_field=_any_float(_under_load),
         of_float=_under_load,
     ),
     Caution(
         key="shallow",
-        text=(
-            "Shallow water or a cluster may lie under a jumping float: no headfirst entries where"
-            " there is less than 9 ft (2.75 m)."
-        ),
         of_field=_any_float(_shallow),
         of_float=_shallow,
     ),
     Caution(
         key="cold",
-        text="Spring and autumn water is cold: wear a life jacket and don't work alone.",
         of_field=_cold,
         of_float=_of_its_field(_cold),
     ),
     Caution(
         key="boats",
-        text="Boats and propellers: keep a lookout, engine off when somebody is in the water.",
         of_field=_boats,
         of_float=_of_its_field(_boats),
     ),
     Caution(
         key="shock",
-        text="Docks with shore power can leak current into fresh water: don't swim near them.",
         of_field=_docks,
         of_float=_never_float,
     ),
     Caution(
         key="rough_lake",
-        text="The shore is only a rough square: draw the real one before you rely on any gap.",
         of_field=_rough,
         of_float=_of_its_field(_rough),
     ),
     Caution(
         key="phone_positions",
-        text=(
-            "How good the positions are was not said: a phone's are taken, 13.6 ft (4.16 m) one way"
-            " as a standard uncertainty."
-        ),
         of_field=_phone,
         of_float=_never_float,
     ),

@@ -5,6 +5,7 @@ from html import escape
 from typing import Final
 
 from lakemap.outputs.scene import Scene
+from lakemap.outputs.texts import ENGLISH, Texts
 
 WATER: Final = ("#E4F1F2", "#CDE4EA", "#B3D3E0", "#97C0D5", "#7BABC9", "#6096BB")
 _INK: Final = 'stroke="#12232E"'
@@ -23,7 +24,7 @@ def _rect(at: tuple[float, float, float, float], look: str) -> str:
 _AREA: Final = _rect((2, 2, 30, 12), f'fill="#fff" {_ZONE} stroke-width="1.2"')
 _RULE: Final = "M2 8H32"
 _LINES: Final = (
-    ("swing circle, conflict", _path(_RULE, 'stroke="#B3200C" stroke-width="3"')),
+    ("conflict", _path(_RULE, 'stroke="#B3200C" stroke-width="3"')),
     (
         "tight",
         _path(_RULE, 'stroke="#FFC44A" stroke-width="5"')
@@ -31,21 +32,21 @@ _LINES: Final = (
     ),
     ("clear", _path(_RULE, 'stroke="#1D4A63" stroke-width="1.3"')),
     (
-        "unknown: no depth known",
+        "unknown",
         _path(
             "M3 8H32",
             'stroke="#4A4760" stroke-width="2.4" stroke-dasharray="0.1 4.6" stroke-linecap="round"',
         ),
     ),
     (
-        "primary, secondary, float",
+        "rig",
         _path("M5 8H22", f'{_INK} stroke-width="1.3"')
         + _rect((2, 5, 6, 6), 'fill="#12232E"')
         + _rect((12.5, 5.5, 5, 5), f'fill="#fff" {_INK}')
         + _rect((22, 4, 10, 8), f'fill="#fff" {_INK} stroke-width="1.3"'),
     ),
     (
-        "proposed float",
+        "proposed",
         _rect((12, 3, 11, 9), f'fill="#fff" {_INK} stroke-width="1.3" stroke-dasharray="2.2 1.6"'),
     ),
 )
@@ -55,39 +56,35 @@ _DOTS: Final = "".join(
 )
 _CROSS: Final = "M4 14L14 2M14 14L24 2M24 14L31 5M4 2L14 14M14 2L24 14M24 2L31 11"
 _ZONES: Final = {
-    "swim_area": ("swim area", _AREA + _DOTS),
-    "channel": (
-        "channel",
-        _path("M2 3H32M2 13H32", f'{_ZONE} stroke-width="1.5" stroke-dasharray="8 4"'),
-    ),
-    "intake": ("water intake", _AREA + _path("M2 6H32M2 10H32M9 2V14M17 2V14M25 2V14", _THIN)),
-    "hazard": ("hazard", _AREA + _path("M4 14L14 2M13 14L23 2M22 14L31 3", _THIN)),
-    "no_float": ("no-float area", _AREA + _path(_CROSS, _THIN)),
-    "ramp": ("ramp", _rect((4, 5, 26, 6), 'fill="#6F777A"')),
-    "dock": ("dock", _rect((4, 6, 26, 4), 'fill="#5C5750"')),
-    "frontage": (
-        "frontage of a lot",
-        _path(_RULE, f'{_THIN} stroke-dasharray="3 3" opacity="0.6"'),
-    ),
+    "swim_area": _AREA + _DOTS,
+    "channel": _path("M2 3H32M2 13H32", f'{_ZONE} stroke-width="1.5" stroke-dasharray="8 4"'),
+    "intake": _AREA + _path("M2 6H32M2 10H32M9 2V14M17 2V14M25 2V14", _THIN),
+    "hazard": _AREA + _path("M4 14L14 2M13 14L23 2M22 14L31 3", _THIN),
+    "no_float": _AREA + _path(_CROSS, _THIN),
+    "ramp": _rect((4, 5, 26, 6), 'fill="#6F777A"'),
+    "dock": _rect((4, 6, 26, 4), 'fill="#5C5750"'),
+    "frontage": _path(_RULE, f'{_THIN} stroke-dasharray="3 3" opacity="0.6"'),
 }
 _KEEP: Final = (
-    "distance to keep",
+    "keep",
     _path(_RULE, f'{_ZONE} stroke-width="1.2" stroke-dasharray="1 3.4" stroke-linecap="round"'),
 )
 _BARE: Final = (
-    "not sounded",
+    "bare",
     _rect((2, 2, 30, 12), 'fill="#E6E8E7"')
     + _path("M4 14L14 2M14 14L24 2M24 14L32 4", 'stroke="#8B969C" stroke-width="0.9"'),
 )
 
 
-def key_rows(scene: Scene) -> list[tuple[str, str]]:
+def key_rows(scene: Scene, *, texts: Texts = ENGLISH) -> list[tuple[str, str]]:
     """Return name and drawing of everything that is on this map.
 
     Parameters
     ----------
     scene : Scene
         Of the field.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -95,15 +92,15 @@ def key_rows(scene: Scene) -> list[tuple[str, str]]:
         Words, and the inside of an SVG of 34 by 16.
     """
     kinds = {zone.kind for zone in scene.zones}
-    rows = [*_LINES, *(entry for kind, entry in _ZONES.items() if kind in kinds)]
+    rows = [*_LINES, *(pair for pair in _ZONES.items() if pair[0] in kinds)]
     if any(zone.keep_m > 0 for zone in scene.zones):
         rows.append(_KEEP)
     if not scene.bare.is_empty:
         rows.append(_BARE)
-    return rows
+    return [(texts.of(f"key.{name}"), drawing) for name, drawing in rows]
 
 
-def depth_scale(scene: Scene, unit: str) -> str:
+def depth_scale(scene: Scene, unit: str, *, texts: Texts = ENGLISH) -> str:
     """Return the scale of depth colours as an SVG.
 
     Parameters
@@ -112,6 +109,8 @@ def depth_scale(scene: Scene, unit: str) -> str:
         Of the field.
     unit : str
         `ft` or `m`.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -130,9 +129,10 @@ def depth_scale(scene: Scene, unit: str) -> str:
         for k, edge in enumerate(scene.band_edges)
     )
     edges = ", ".join(scene.band_edges)
+    label = escape(texts.of("key.depth_colours", edges=edges, unit=unit))
     return (
         f'<svg viewBox="0 0 172 40" width="172" height="40" role="img"'
-        f' aria-label="Depth colours from {edges} {unit} on">{boxes}</svg>'
+        f' aria-label="{label}">{boxes}</svg>'
     )
 
 
@@ -156,7 +156,7 @@ def rows_html(rows: Iterable[tuple[str, str]]) -> str:
     )
 
 
-def key_html(scene: Scene, unit: str = "ft") -> str:
+def key_html(scene: Scene, unit: str = "ft", *, texts: Texts = ENGLISH) -> str:
     """Return the inside of the key card.
 
     Parameters
@@ -165,13 +165,16 @@ def key_html(scene: Scene, unit: str = "ft") -> str:
         Of the field.
     unit : str
         `ft` or `m`.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         HTML.
     """
-    rows = rows_html(key_rows(scene))
-    depths = depth_scale(scene, unit)
-    title = f'<p class="depths">Depth at normal level, {unit}</p>{depths}' if depths else ""
+    rows = rows_html(key_rows(scene, texts=texts))
+    depths = depth_scale(scene, unit, texts=texts)
+    name = escape(texts.of("key.depths", unit=unit))
+    title = f'<p class="depths">{name}</p>{depths}' if depths else ""
     return f"<ul>{rows}</ul>{title}"

@@ -8,9 +8,11 @@ from os import PathLike
 from pathlib import Path
 from typing import Any
 
+from lakemap.changes.records import Comparison
 from lakemap.mapping import Assessment
 from lakemap.outputs.atomic import write_atomic
 from lakemap.outputs.compact import compact, small_script, small_style
+from lakemap.outputs.compare_layer import compare_data, compare_key_html, compare_sheet_html
 from lakemap.outputs.field_sheet import SHEET_CSS, sheet_html
 from lakemap.outputs.key import key_html
 from lakemap.outputs.leaflet_files import map_library
@@ -19,6 +21,7 @@ from lakemap.outputs.page_frame import POLICY_SLOT, FieldMap, asset, embedded_js
 from lakemap.outputs.scene import Scene, build_scene
 from lakemap.outputs.sites_layer import shown_closed, sites_data, sites_key_html
 from lakemap.outputs.sites_sheet import sites_sheet_html
+from lakemap.outputs.texts import ENGLISH, Texts
 from lakemap.siting.records import Sites
 
 _SCRIPTS = (
@@ -45,12 +48,14 @@ _SCRIPTS = (
 )  # fmt: skip - in this order: each uses what stands before it
 
 
-def draw(
+def draw(  # noqa: PLR0913 - one for each thing that a map may show
     assessment: Assessment,
     path: str | PathLike[str],
     *,
     owners: bool = False,
     sites: Sites | None = None,
+    compared: Comparison | None = None,
+    texts: Texts = ENGLISH,
 ) -> None:
     """Write the map of a field as one HTML file, whole or not at all.
 
@@ -64,11 +69,23 @@ def draw(
         True puts owners, permits and notes into the file; else they are not in it at all.
     sites : Sites or None
         Shows where new floats may go.
+    compared : Comparison or None
+        Shows what changed since another version.
+    texts : Texts
+        What the map says it in.
     """
-    write_atomic(Path(path), page_html(assessment, owners=owners, sites=sites))
+    text = page_html(assessment, owners=owners, sites=sites, compared=compared, texts=texts)
+    write_atomic(Path(path), text)
 
 
-def page_html(assessment: Assessment, *, owners: bool = False, sites: Sites | None = None) -> str:
+def page_html(
+    assessment: Assessment,
+    *,
+    owners: bool = False,
+    sites: Sites | None = None,
+    compared: Comparison | None = None,
+    texts: Texts = ENGLISH,
+) -> str:
     """Return the map page; the same assessment gives the same text.
 
     Parameters
@@ -79,6 +96,10 @@ def page_html(assessment: Assessment, *, owners: bool = False, sites: Sites | No
         True puts owners, permits and notes into it.
     sites : Sites or None
         Shows where new floats may go.
+    compared : Comparison or None
+        Shows what changed since another version.
+    texts : Texts
+        What the map says it in.
 
     Returns
     -------
@@ -86,58 +107,90 @@ def page_html(assessment: Assessment, *, owners: bool = False, sites: Sites | No
         HTML.
     """
     scene = build_scene(assessment)
-    data = page_data(assessment, scene, owners=owners)
+    data = page_data(assessment, scene, owners=owners, texts=texts)
     data["geo"] = _geo(assessment)
     library = map_library()
-    layer = _layer(assessment, scene, sites)
+    layer = _joined(
+        _sites_layer(assessment, scene, sites, texts), _compare_layer(compared, owners=owners)
+    )
     data |= layer.data
+    data["text"] |= texts.sections(*layer.sections)
     style = small_style(library.style + asset("page.css") + SHEET_CSS + layer.style)
     head = (
         f"{POLICY_SLOT}"
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{escape(data['title'])}</title>"
         f"<style>{style}</style>"
-        f"<script>{library.script}</script>"
+        f"<script>{small_script(asset('first.js'))}</script>"
     )
     page = FieldMap(
         head=head,
         body=_body(
             data,
-            sheet_html(assessment, scene, owners=owners) + layer.sheet,
-            layer.key + key_html(scene, data["unit"]),
-        ),
+            sheet_html(assessment, scene, owners=owners, texts=texts) + layer.sheet,
+            layer.key + key_html(scene, data["unit"], texts=texts),
+            texts,
+        )
+        + f"<script>{library.script}</script>",  # after what can be read while it is taken in
         script="\n".join(small_script(asset(name)) for name in layer.scripts),
     )
-    text = page.render().replace("<html>", '<html lang="en">', 1)
+    text = page.render().replace("<html>", f'<html lang="{texts.code}">', 1)
     said = f'<meta http-equiv="Content-Security-Policy" content="{policy(text)}">'
     return text.replace(POLICY_SLOT, said, 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Layer:
-    """What new sites add to the page; nothing where none were looked for."""
+    """What new sites, or what changed, add to the page; nothing where that is not asked for."""
 
     data: Mapping[str, Any] = field(default_factory=dict)
     style: str = ""
     key: str = ""
     sheet: str = ""
-    scripts: tuple[str, ...] = _SCRIPTS
+    scripts: tuple[str, ...] = ()
+    sections: tuple[str, ...] = ()  # of texts that its scripts take
 
 
-def _layer(assessment: Assessment, scene: Scene, sites: Sites | None) -> _Layer:
-    if sites is None:
-        return _Layer()
-    closed = shown_closed(assessment, sites)
+def _joined(*layers: _Layer) -> _Layer:
+    """Several layers as one, their scripts among those of the page."""
+    own = [name for layer in layers for name in layer.scripts]
     return _Layer(
-        data={"sites": sites_data(assessment, sites, closed)},
-        style=asset("sites.css"),
-        key=sites_key_html(closed, sites),
-        sheet=sites_sheet_html(assessment, scene, sites, closed),
-        scripts=(*_SCRIPTS[:-1], "sites.js", _SCRIPTS[-1]),  # before everything is wired
+        data={name: value for layer in layers for name, value in layer.data.items()},
+        style="".join(layer.style for layer in layers),
+        key="".join(layer.key for layer in layers),
+        sheet="".join(layer.sheet for layer in layers),
+        scripts=(*_SCRIPTS[:-1], *own, _SCRIPTS[-1]),  # before everything is wired
+        sections=tuple(name for layer in layers for name in layer.sections),
     )
 
 
-def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
+def _compare_layer(compared: Comparison | None, *, owners: bool) -> _Layer:
+    if compared is None:
+        return _Layer()
+    return _Layer(
+        data={"compare": compare_data(compared, owners=owners)},
+        style=asset("compare.css"),
+        key=compare_key_html(),
+        sheet=compare_sheet_html(compared),
+        scripts=("compare.js",),
+    )
+
+
+def _sites_layer(assessment: Assessment, scene: Scene, sites: Sites | None, texts: Texts) -> _Layer:
+    if sites is None:
+        return _Layer()
+    closed = shown_closed(assessment, sites, texts=texts)
+    return _Layer(
+        data={"sites": sites_data(assessment, sites, closed, texts=texts)},
+        style=asset("sites.css"),
+        key=sites_key_html(closed, sites, texts=texts),
+        sheet=sites_sheet_html(assessment, scene, sites, closed, texts=texts),
+        scripts=("sites.js",),
+        sections=("site",),
+    )
+
+
+def _body(data: Mapping[str, Any], sheet: str, key: str, texts: Texts) -> str:
     """The page's own markup with its texts in their places, all escaped."""
     levels = "".join(
         f'<button aria-pressed="{str(k == 0).lower()}">{escape(name)}</button>'
@@ -145,7 +198,9 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
     )
     counts = data["counts"]
     under = " · ".join(
-        f"{counts[word]} {word}" for word in ("tight", "unknown", "clear") if counts[word]
+        texts.of(f"count.{word}", count=counts[word])
+        for word in ("tight", "unknown", "clear")
+        if counts[word]
     )
     foot = "".join(
         f"<span>{escape(name)} <b>{escape(value)}</b></span>" for name, value in data["footer"]
@@ -159,13 +214,18 @@ def _body(data: Mapping[str, Any], sheet: str, key: str) -> str:
         "headline": escape(data["headline"]),
         "counts": escape(under),
         "key": key,
+        "facts": foot,
         "foot": f'<span class="facts">{foot}</span><span class="warn">{warn}</span>',
         "data": embedded_json(compact(data)),
         "sheet": sheet,
     }
-    template = asset("page.html")
+
+    def fill(found: re.Match[str]) -> str:
+        kind, name = found.groups()
+        return slots[name] if kind == "slot" else escape(texts.of(name))
+
     # in one pass, so that a slot's name in somebody's text stays text
-    return re.sub(r"<!--slot:(\w+)-->", lambda found: slots[found.group(1)], template)
+    return re.sub(r"<!--(slot|text):([\w.]+)-->", fill, asset("page.html"))
 
 
 def _geo(assessment: Assessment) -> list[float]:

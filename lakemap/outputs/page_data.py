@@ -1,6 +1,5 @@
 """An assessment as the page's data: one JSON-able dict, every number and sentence ready to show."""
 
-from datetime import date
 from typing import Any
 
 import numpy as np
@@ -8,20 +7,22 @@ import shapely
 
 from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import Geometry
-from lakemap.basis.wording import compass_text, length_unit, speed_text
+from lakemap.basis.wording import length_unit, speed_text
 from lakemap.mapping import Assessment
 from lakemap.outputs.cautions import CAUTIONS, cautions_for
 from lakemap.outputs.packed import packed_lines, packed_rings
 from lakemap.outputs.page_floats import float_data, is_short
 from lakemap.outputs.panel_rig import rig_panels
 from lakemap.outputs.scene import CM, Scene, cm, wind_drawn
+from lakemap.outputs.texts import ENGLISH, SCRIPT_SECTIONS, Texts
 from lakemap.outputs.words import (
-    GROUP_TITLES,
-    MONTHS,
     asked_text,
+    compass_words,
+    date_words,
     headline,
     island_name,
     level_names,
+    level_words,
     signed_text,
     sorted_floats,
     verdict_counts,
@@ -29,10 +30,18 @@ from lakemap.outputs.words import (
 
 _GRID_NODES = 100  # for the depth at the pointer: finer than a finger
 _NO_DEPTH = -9999  # in the grid: land, or not sounded
+_WORDS = ("conflict", "tight", "unknown", "clear", "retired")
 _SMOOTH_M = 0.5  # of the middle line that a channel's name stands along
 
 
-def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str, Any]:
+def page_data(
+    assessment: Assessment,
+    scene: Scene,
+    *,
+    owners: bool,
+    texts: Texts = ENGLISH,
+    rigs: bool = True,
+) -> dict[str, Any]:
     """Return all that the page shows.
 
     Parameters
@@ -43,6 +52,10 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
         Of the same field.
     owners : bool
         True puts owners, permits and notes in.
+    texts : Texts
+        What it says it in.
+    rigs : bool
+        False leaves out what the panels tell of the rigs, which takes most of the time.
 
     Returns
     -------
@@ -53,24 +66,25 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
     units = settings.units
     wind = wind_drawn(assessment)
     order = sorted_floats(assessment)
+    is_example = any(c.key == "example_rules" for c in cautions_for(assessment))
     place = {id(one): k for k, one in enumerate(assessment.floats)}
     return {
+        "language": texts.code,
+        "text": texts.sections(*SCRIPT_SECTIONS),
         "title": settings.name,
-        "subtitle": subtitle(assessment),
-        "headline": headline(assessment),
+        "subtitle": subtitle(assessment, texts=texts),
+        "headline": headline(assessment, texts=texts),
         "counts": verdict_counts(assessment),
-        "groups": [[key or "retired", title] for key, title in GROUP_TITLES.items()],
+        "groups": [[word, texts.of(f"group.{word}")] for word in _WORDS],
         "rules": _rules(assessment),
         "unit": length_unit(units),
         "unitM": FOOT_M.value if units == "ft-lb" else 1.0,
-        "levels": level_names(assessment),
-        "levelWords": level_words(assessment),
-        "brief": brief(assessment),
-        "lying": "" if wind is None else compass_text(wind),
-        "footer": footer(assessment),
-        "warn": "Example rules: your local code decides"
-        if any(c.key == "example_rules" for c in cautions_for(assessment))
-        else "Local codes, permits and licensed practice decide",
+        "levels": level_names(assessment, texts=texts),
+        "levelWords": level_words(assessment, texts=texts),
+        "brief": brief(assessment, texts=texts),
+        "lying": "" if wind is None else compass_words(wind, texts=texts),
+        "footer": footer(assessment, texts=texts),
+        "warn": texts.of("head.example_rules" if is_example else "head.code_decides"),
         "wind": wind,
         "bounds": [cm(value) for value in scene.bounds],
         "water": packed_rings(scene.water),
@@ -101,35 +115,35 @@ def page_data(assessment: Assessment, scene: Scene, *, owners: bool) -> dict[str
             }
             for zone in scene.zones
         ],
-        **_floats(assessment, wind, owners=owners),
+        **_floats(assessment, wind, owners=owners, texts=texts, rigs=rigs),
         "order": [place[id(one)] for one in order],
-        "cautionTexts": {caution.key: caution.text for caution in CAUTIONS},
+        "cautionTexts": {caution.key: caution.said(texts) for caution in CAUTIONS},
         "cautions": [caution.key for caution in cautions_for(assessment)],
         "notes": [problem.line() for problem in assessment.problems],
         "folder": field.folder,
-        "short": _short_note(assessment),
+        "short": _short_note(assessment, texts),
         "people": settings.people,
     }
 
 
-def _floats(assessment: Assessment, wind: float | None, *, owners: bool) -> dict[str, Any]:
+def _floats(
+    assessment: Assessment, wind: float | None, *, owners: bool, texts: Texts, rigs: bool
+) -> dict[str, Any]:
     """The floats, and what their rigs share; nothing of the rigs in a field of very many."""
-    floats = [float_data(one, assessment, wind, owners=owners) for one in assessment.floats]
-    if is_short(assessment):
+    floats = [
+        float_data(one, assessment, wind, owners=owners, texts=texts) for one in assessment.floats
+    ]
+    if not rigs or is_short(assessment):
         return {"floats": floats, "working": None}
-    common, rigs = rig_panels(assessment)
-    return common | {"floats": [one | rig for one, rig in zip(floats, rigs, strict=True)]}
+    common, panels = rig_panels(assessment, texts=texts)
+    return common | {"floats": [one | rig for one, rig in zip(floats, panels, strict=True)]}
 
 
-def _short_note(assessment: Assessment) -> str:
+def _short_note(assessment: Assessment, texts: Texts) -> str:
     """What a map of very many floats says in place of their summaries."""
     if not is_short(assessment):
         return ""
-    count = f"{len(assessment.floats):,}"
-    return (
-        f"With {count} floats this map tells each in short. All of one:"
-        f" lakemap size {assessment.field.folder} --float and its number."
-    )
+    return texts.of("head.short", count=len(assessment.floats), folder=assessment.field.folder)
 
 
 def _rules(assessment: Assessment) -> dict[str, str]:
@@ -174,18 +188,15 @@ def _grid(assessment: Assessment, scene: Scene) -> dict[str, Any] | None:
     }
 
 
-def long_date(day: date | None) -> str:
-    """Return a date in words, `14 June 2025`; empty for none."""
-    return "" if day is None else f"{day.day} {MONTHS[day.month - 1]} {day.year}"
-
-
-def subtitle(assessment: Assessment) -> str:
+def subtitle(assessment: Assessment, *, texts: Texts = ENGLISH) -> str:
     """Return the line under the title: how many floats are checked, for what, and the data's date.
 
     Parameters
     ----------
     assessment : Assessment
         Of a field.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -195,42 +206,22 @@ def subtitle(assessment: Assessment) -> str:
     counts = verdict_counts(assessment)
     checked = sum(number for word, number in counts.items() if word != "retired")
     rule = assessment.field.settings.rules.get("neighbour")
-    wind = "in one steady wind" if rule and rule.mode == "same_wind" else "in any wind"
-    parts = [f"{checked} floats checked at the lowest water, {wind}"]
+    one_wind = rule is not None and rule.mode == "same_wind"
+    parts = [texts.of("head.checked_same" if one_wind else "head.checked_any", count=checked)]
     if assessment.field.dated is not None:
-        parts.append(f"data of {long_date(assessment.field.dated)}")
+        parts.append(texts.of("head.dated", date=date_words(assessment.field.dated, texts=texts)))
     return " · ".join(parts)
 
 
-def level_words(assessment: Assessment) -> list[str]:
-    """Return the three levels as a sentence names them: `low water −1.5 ft`, `normal water`.
-
-    Parameters
-    ----------
-    assessment : Assessment
-        Of a field.
-
-    Returns
-    -------
-    list of str
-        Low, normal, high.
-    """
-    levels = assessment.field.settings.levels
-    normal = "" if levels.normal_m == 0 else f" {signed_text(levels.normal_m, assessment)}"
-    return [
-        f"low water {signed_text(levels.low_m, assessment)}",
-        f"normal water{normal}",
-        f"high water {signed_text(levels.high_m, assessment)}",
-    ]
-
-
-def brief(assessment: Assessment) -> str:
+def brief(assessment: Assessment, *, texts: Texts = ENGLISH) -> str:
     """Return the line under the title on a phone: the level that decides, and the storm.
 
     Parameters
     ----------
     assessment : Assessment
         Of a field.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -239,24 +230,18 @@ def brief(assessment: Assessment) -> str:
     """
     settings = assessment.field.settings
     storm = speed_text(settings.storm.wind_m_s, settings.units)
-    return f"{level_words(assessment)[0]}, storm {storm}"
+    return texts.of("head.brief", level=level_words(assessment, texts=texts)[0], wind=storm)
 
 
-def _point(bearing_deg: float) -> str:
-    """A compass point in letters: `WSW`."""
-    letters = compass_text(bearing_deg).replace("-", "")
-    for word in ("north", "east", "south", "west"):
-        letters = letters.replace(word, word[0].upper())
-    return letters
-
-
-def footer(assessment: Assessment) -> list[list[str]]:
+def footer(assessment: Assessment, *, texts: Texts = ENGLISH) -> list[list[str]]:
     """Return what stands at the foot: levels, storm, wind drawn, soundings, accuracy, gauge.
 
     Parameters
     ----------
     assessment : Assessment
         Of a field.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -266,21 +251,36 @@ def footer(assessment: Assessment) -> list[list[str]]:
     settings = assessment.field.settings
     units, levels, storm = settings.units, settings.levels, settings.storm
     low, high = signed_text(levels.low_m, assessment), signed_text(levels.high_m, assessment)
-    gust = "" if storm.gust_m_s is None else f", gusts {speed_text(storm.gust_m_s, units)}"
+    blow = speed_text(storm.wind_m_s, units)
+    if storm.gust_m_s is not None:
+        gust = speed_text(storm.gust_m_s, units)
+        blow = texts.of("foot.storm_gusts", wind=blow, gust=gust)
+    known = asked_text(settings.accuracy.position_m, units)
+    if not settings.accuracy.position_given:
+        known = texts.of("foot.positions_assumed", far=known)
+    told = {
+        "levels": texts.of("foot.levels_from_to", low=low, high=high),
+        "storm": blow,
+        "wind": _wind_words(assessment, texts),
+        "soundings": date_words(assessment.field.soundings_dated, texts=texts),
+        "positions": known,
+        "gauge": _gauge_words(assessment, texts),
+    }
+    return [[texts.of(f"foot.{name}"), value] for name, value in told.items() if value]
+
+
+def _wind_words(assessment: Assessment, texts: Texts) -> str:
     wind = wind_drawn(assessment)
-    pairs = [
-        ["Levels", f"{low} to {high}"],
-        ["Storm", f"{speed_text(storm.wind_m_s, units)}{gust}"],
-        ["Wind drawn", "each float in line with its own rig" if wind is None else _point(wind)],
-    ]
-    if assessment.field.soundings_dated is not None:
-        pairs.append(["Soundings", long_date(assessment.field.soundings_dated)])
-    good = asked_text(settings.accuracy.position_m, units)
-    known = good if settings.accuracy.position_given else f"{good}, a phone’s (assumed)"
-    pairs.append(["Positions good to", known])
+    if wind is None:
+        return texts.of("foot.own_rig")
+    return compass_words(wind, texts=texts, form="compass_letters")
+
+
+def _gauge_words(assessment: Assessment, texts: Texts) -> str:
+    """The gauge's last reading; shown beside the levels of the settings, which decide."""
     read = [row for row in assessment.field.gauge if row["date"] and row["level_m"] is not None]
-    if read:  # shown beside the levels of the settings, which decide
-        last = max(read, key=lambda row: row["date"])
-        level = signed_text(last["level_m"], assessment)
-        pairs.append(["Gauge last read", f"{level}, {long_date(last['date'])}"])
-    return pairs
+    if not read:
+        return ""
+    last = max(read, key=lambda row: row["date"])
+    level = signed_text(last["level_m"], assessment)
+    return texts.of("foot.gauge_read", level=level, date=date_words(last["date"], texts=texts))

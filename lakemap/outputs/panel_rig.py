@@ -13,7 +13,8 @@ from lakemap.outputs.drawn_rig import SideView
 from lakemap.outputs.placer import Point
 from lakemap.outputs.scene import cm
 from lakemap.outputs.side_view import calm_line
-from lakemap.outputs.working_lines import Texts, page_working
+from lakemap.outputs.texts import ENGLISH, Texts
+from lakemap.outputs.working_lines import Once, page_working
 from lakemap.sizing.records import Candidate, LinePart, LineState, PullCurve, RigPictures, Rose
 
 _FLAT_M: Final = 0.01  # a line drawn with fewer points stays as near to its true shape
@@ -24,18 +25,22 @@ _BY_ANGLE: Final = "eye bolt"  # its strength depends on the angle of the pull
 class _Shared:
     """What many floats have alike, kept once: parts of lines, texts, bearings."""
 
-    lines: Texts = field(default_factory=Texts)
-    texts: Texts = field(default_factory=Texts)
-    bearings: Texts = field(default_factory=Texts)
+    lines: Once = field(default_factory=Once)
+    texts: Once = field(default_factory=Once)
+    bearings: Once = field(default_factory=Once)
 
 
-def rig_panels(assessment: Assessment) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+def rig_panels(
+    assessment: Assessment, *, texts: Texts = ENGLISH
+) -> tuple[dict[str, Any], list[dict[str, Any]]]:
     """Return what the page knows of the computed rigs.
 
     Parameters
     ----------
     assessment : Assessment
         Of a field.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -48,7 +53,9 @@ def rig_panels(assessment: Assessment) -> tuple[dict[str, Any], list[dict[str, A
     common, rows = page_working(assessment)
     shared = _Shared()
     floats = [
-        {"w": row} | _panel(one, assessment, pictures, shared)
+        {"w": row}
+        | _panel(one, assessment, pictures, shared)
+        | {"side": _side(one, assessment, pictures, texts)}
         for one, row, pictures in zip(
             assessment.floats, rows, assessment.rig_pictures(), strict=True
         )
@@ -73,7 +80,6 @@ def _panel(
     weak = one.sizing.line.weak_link
     angle_known = any(state is not None for state in pictures.storm)
     return {
-        "side": _side(one, assessment, pictures),
         "line": shared.lines.of("\n".join(f"{part.name}|{part.size}" for part in parts)),
         "limits": [_limit(part, angle_known=angle_known) for part in parts],
         "weak": -1 if weak is None else [part.name for part in parts].index(weak),
@@ -107,7 +113,7 @@ def _sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('.') else '.'}"
 
 
-def _way(way: Candidate, texts: Texts) -> list[Any]:
+def _way(way: Candidate, texts: Once) -> list[Any]:
     return [
         texts.of(way.name),
         texts.of(way.means),
@@ -151,7 +157,9 @@ def side_view_of(one: AssessedFloat, level: int) -> SideView | None:
     )
 
 
-def _side(one: AssessedFloat, assessment: Assessment, pictures: RigPictures) -> list[Any] | None:
+def _side(
+    one: AssessedFloat, assessment: Assessment, pictures: RigPictures, texts: Texts
+) -> list[Any] | None:
     """Depths, deck, draft and height [cm], words, and the line in calm water at each level."""
     view = side_view_of(one, 1)
     if view is None or one.verdict is None:
@@ -165,9 +173,9 @@ def _side(one: AssessedFloat, assessment: Assessment, pictures: RigPictures) -> 
     sizes = (*(depth or 0.0 for depth in one.depth_m), view.deck_m, view.draft_m, view.height_m)
     return [
         *(cm(size) for size in sizes),
-        [f"{measure_text(depth or 0.0, units)} deep" for depth in one.depth_m],
-        f"riser {measure_text(view.riser_m, units)}",
-        f"ground chain {measure_text(view.ground_m, units)}",
+        [texts.of("rig.side_depth", far=measure_text(d or 0.0, units)) for d in one.depth_m],
+        texts.of("rig.side_riser", far=measure_text(view.riser_m, units)),
+        texts.of("rig.side_ground", far=measure_text(view.ground_m, units)),
         lines,
     ]
 

@@ -8,7 +8,7 @@ import shapely
 
 from lakemap.basis.records import Float, Geometry
 from lakemap.basis.wording import figure
-from lakemap.outputs.words import KIND_WORDS
+from lakemap.outputs.texts import ENGLISH, Texts
 from lakemap.siting.records import Sites
 
 _CLASSES: Final = MappingProxyType(
@@ -21,19 +21,9 @@ _CLASSES: Final = MappingProxyType(
     }
 )
 _CLASS_ORDER: Final = (*_CLASSES, "other")
-_SAID: Final = MappingProxyType(
-    {
-        "shore": "too near the shore",
-        "island": "too near an island",
-        "float": "too near a float",
-        "zone": "too near a zone",
-        "intake": "too near an intake",
-        "bed": "too shallow",
-        "jump_depth": "too shallow for jumping",
-        "frontage": "outside the lot’s frontage",
-        "shore_max": "too far from the shore",
-        "deck_area_max": "the deck is too large",
-    }
+_OWN_WORDS: Final = frozenset({"shore", "float", "zone", "frontage"})  # classes told as a whole
+_KINDS: Final = frozenset(
+    (*(kind for kinds in _CLASSES.values() for kind in kinds), "shore_max", "deck_area_max")
 )
 _FEW: Final = 0.01
 
@@ -49,7 +39,7 @@ class Closed:
     share: float  # of the lake, 0 to 1
 
 
-def closed_classes(sites: Sites, water: Geometry) -> tuple[Closed, ...]:
+def closed_classes(sites: Sites, water: Geometry, *, texts: Texts = ENGLISH) -> tuple[Closed, ...]:
     """Return the closed water by class of the rule that binds; only classes that have some.
 
     Parameters
@@ -58,6 +48,8 @@ def closed_classes(sites: Sites, water: Geometry) -> tuple[Closed, ...]:
         With the closed water by kind.
     water : shapely geometry
         The lake [m].
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -79,7 +71,7 @@ def closed_classes(sites: Sites, water: Geometry) -> tuple[Closed, ...]:
                 Closed(
                     name=name,
                     kinds=kinds,
-                    words=_class_words(name, kinds, sites.ask.like),
+                    words=_class_words(name, kinds, sites.ask.like, texts),
                     geometry=merged,
                     share=float(shapely.area(merged)) / area,
                 )
@@ -92,16 +84,19 @@ def class_of(kind: str) -> str:
     return next((name for name, kinds in _CLASSES.items() if kind in kinds), "other")
 
 
-def _class_words(name: str, kinds: tuple[str, ...], like: Float) -> str:
+def _class_words(name: str, kinds: tuple[str, ...], like: Float, texts: Texts) -> str:
     """Plain words for a class, no wider than what is in it."""
-    if name in _SAID:
-        return _SAID[name]
+    if name in _OWN_WORDS:
+        return texts.of(f"closed.{name}")
     if name == "depth" and len(kinds) > 1:
-        return kind_words("depth" if "depth" in kinds else "bed", like)
-    return ", or ".join(kind_words(kind, like) for kind in kinds)
+        return kind_words("depth" if "depth" in kinds else "bed", like, texts=texts)
+    first, *rest = (kind_words(kind, like, texts=texts) for kind in kinds)
+    for other in rest:
+        first = texts.of("closed.either", why=first, other=other)
+    return first
 
 
-def kind_words(kind: str, like: Float) -> str:
+def kind_words(kind: str, like: Float, *, texts: Texts = ENGLISH) -> str:
     """Return why a kind of rule closes water.
 
     Parameters
@@ -110,6 +105,8 @@ def kind_words(kind: str, like: Float) -> str:
         Of the rule; `depth` where no rig works or no depth is known.
     like : Float
         What is looked for.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -118,15 +115,12 @@ def kind_words(kind: str, like: Float) -> str:
     """
     if kind == "depth":
         fixed = like.riser_m is not None or like.ground_m is not None
-        deep = ", too deep for the line" if fixed else ""
-        return f"too shallow{deep}, or no depth known"
-    if kind in KIND_WORDS and kind not in _SAID:
-        return f"too near a {KIND_WORDS[kind]}"
-    return _SAID.get(kind, "another rule")
+        return texts.of("closed.depth_line" if fixed else "closed.depth")
+    return texts.of(f"closed.{kind if kind in _KINDS else 'other'}")
 
 
-def share_text(share: float) -> str:
+def share_text(share: float, *, texts: Texts = ENGLISH) -> str:
     """Return a share of the lake in whole percent, a small one as such."""
     if 0 < share < _FEW:
-        return "under 1 %"
+        return texts.of("sites.under_one")
     return f"{figure(100 * share, digits=0)} %"

@@ -1,6 +1,7 @@
 """New sites on the map page: allowed and closed water, ranked sites, how many more fit."""
 
 from collections.abc import Sequence
+from html import escape
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -15,7 +16,7 @@ from lakemap.outputs.packed import packed_rings
 from lakemap.outputs.scene import cm
 from lakemap.outputs.sites_closed import Closed, closed_classes, share_text
 from lakemap.outputs.sites_words import (
-    PART_WORDS,
+    PARTS,
     bound_sentence,
     capacity_clause,
     found_title,
@@ -26,6 +27,7 @@ from lakemap.outputs.sites_words import (
     short_capacity,
     spare_text,
 )
+from lakemap.outputs.texts import ENGLISH, Texts
 from lakemap.siting.records import Site, Sites
 
 ALLOWED_TINT: Final = "#FFFFFF"
@@ -48,7 +50,9 @@ _FINER: Final = 1 / 4000
 _COARSER: Final = 1 / 1000
 
 
-def sites_data(assessment: Assessment, sites: Sites, closed: Sequence[Closed]) -> dict[str, Any]:
+def sites_data(
+    assessment: Assessment, sites: Sites, closed: Sequence[Closed], *, texts: Texts = ENGLISH
+) -> dict[str, Any]:
     """Return what the page's layer of sites shows.
 
     Parameters
@@ -59,6 +63,8 @@ def sites_data(assessment: Assessment, sites: Sites, closed: Sequence[Closed]) -
         What was found in it.
     closed : sequence of Closed
         That is shown.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -68,26 +74,31 @@ def sites_data(assessment: Assessment, sites: Sites, closed: Sequence[Closed]) -
     units = assessment.field.settings.units
     capacity = sites.capacity
     further = zip(capacity.packing.xy.tolist(), capacity.packing.radius_m.tolist(), strict=True)
-    clause = capacity_clause(sites)
+    clause = capacity_clause(sites, texts=texts)
     allowed = float(shapely.area(sites.allowed)) / float(shapely.area(assessment.water))
-    rig = rig_words(sites.ask.like, units)
+    rig = rig_words(sites.ask.like, units, texts=texts)
     return {
-        "title": found_title(sites, units),
+        "title": found_title(sites, units, texts=texts),
         "brief": f"{clause[:1].upper()}{clause[1:]}." if clause else "",
-        "short": short_capacity(sites),
+        "short": short_capacity(sites, texts=texts),
         "about": [
             f"{rig[:1].upper()}{rig[1:]}.",
-            *([f"Only inside the frontage of lot {sites.ask.lot}."] if sites.ask.lot else []),
-            f"{share_text(allowed)} of the lake is allowed water.",
-            *(f"{share_text(one.share)} is closed: {one.words}." for one in closed),
-            *([bound_sentence(sites)] if clause else []),
+            *([texts.of("sites.only_lot", lot=sites.ask.lot)] if sites.ask.lot else []),
+            texts.of("sites.allowed_share", share=share_text(allowed, texts=texts)),
+            *(
+                texts.of(
+                    "sites.closed_share", share=share_text(one.share, texts=texts), why=one.words
+                )
+                for one in closed
+            ),
+            *([bound_sentence(sites, texts=texts)] if clause else []),
         ],
         "allowed": packed_rings(_drawn(sites.allowed, assessment, _FINER)),
         "closed": [
             {
                 "name": one.name,
                 "words": one.words,
-                "share": share_text(one.share),
+                "share": share_text(one.share, texts=texts),
                 "area": packed_rings(_drawn(one.geometry, assessment, _COARSER)),
             }
             for one in closed
@@ -99,7 +110,7 @@ def sites_data(assessment: Assessment, sites: Sites, closed: Sequence[Closed]) -
             "edge": ALLOWED_EDGE,
             "shut": SHUT_INK,
         },
-        "sites": [_site(one, assessment) for one in sites.sites],
+        "sites": [_site(one, assessment, texts) for one in sites.sites],
         "further": [[cm(x), cm(y), cm(radius)] for (x, y), radius in further],
     }
 
@@ -110,7 +121,7 @@ def _drawn(area: Geometry, assessment: Assessment, share: float) -> Geometry:
     return shapely.simplify(area, max(east - west, north - south) * share)
 
 
-def shown_closed(assessment: Assessment, sites: Sites) -> list[Closed]:
+def shown_closed(assessment: Assessment, sites: Sites, *, texts: Texts = ENGLISH) -> list[Closed]:
     """Return the closed water without the zones themselves, which the map shows already."""
     covered = shapely.union_all(
         [
@@ -122,7 +133,7 @@ def shown_closed(assessment: Assessment, sites: Sites) -> list[Closed]:
         ]
     )
     found = []
-    for one in closed_classes(sites, assessment.water):
+    for one in closed_classes(sites, assessment.water, texts=texts):
         rest = shapely.difference(one.geometry, covered)
         areas = [
             part
@@ -142,50 +153,53 @@ def shown_closed(assessment: Assessment, sites: Sites) -> list[Closed]:
     return found
 
 
-def _site(one: Site, assessment: Assessment) -> dict[str, Any]:
+def _site(one: Site, assessment: Assessment, texts: Texts) -> dict[str, Any]:
     field = assessment.field
     units = field.settings.units
     weights = field.settings.site_weights
-    limit = limit_words(one.limited_by, field)
-    spare = spare_text(one, units)
+    limit = limit_words(one.limited_by, field, texts=texts)
+    spare = spare_text(one, units, texts=texts)
     free = one.limited_by == "nothing"
+    says = "sites.says_free" if free else "sites.says"
     return {
         "rank": one.rank,
         "x": cm(one.x_m),
         "y": cm(one.y_m),
         "r": cm(one.swing_radius_m),
-        "says": "No rule limits it." if free else f"{spare} to spare, limited by {limit}.",
-        "row": ["no limit" if free else f"{spare} to spare", limit],
+        "says": texts.of(says, far=spare, thing=limit),
+        "row": [spare if free else texts.of("amount.spare", much=spare), limit],
         "score": score_text(one.score),
         "tiles": [
-            ["To spare", spare],
-            ["Swings", length_text(one.swing_radius_m, units, rounding="up")],
-            ["Depth", length_text(one.depth_m, units, rounding="down")],
+            [texts.of("sites.spare"), spare],
+            [texts.of("sites.swings"), length_text(one.swing_radius_m, units, rounding="up")],
+            [texts.of("sites.depth"), length_text(one.depth_m, units, rounding="down")],
         ],
         "rows": [
-            ["Position, LAT,LON", place_text(one.lat, one.lon)],
-            ["Limited by", limit],
-            ["From shore", length_text(one.shore_m, units, rounding="down")],
-            ["Storm wave", length_text(one.wave_height_m, units, rounding="up")],
-            ["Open water to windward", length_text(one.fetch_m, units, rounding="up")],
-            ["Riser", measure_text(one.riser_m, units)],
-            ["Ground chain", measure_text(one.ground_m, units)],
+            [texts.of("sites.place"), place_text(one.lat, one.lon)],
+            [texts.of("sites.limited"), limit],
+            [texts.of("sites.from_shore"), length_text(one.shore_m, units, rounding="down")],
+            [texts.of("sites.wave"), length_text(one.wave_height_m, units, rounding="up")],
+            [texts.of("sites.fetch"), length_text(one.fetch_m, units, rounding="up")],
+            [texts.of("rig.riser"), measure_text(one.riser_m, units)],
+            [texts.of("rig.ground"), measure_text(one.ground_m, units)],
         ],
         "parts": [
             [
-                name,
-                words,
+                texts.of(f"sites.part_{name}"),
+                texts.of(f"sites.part_{name}_says"),
                 score_text(one.parts[name]),
                 f"{weights.get(name, 0.0):g}",
                 round(float(np.clip(one.parts[name], 0.0, 1.0)), 3),
             ]
-            for name, words in PART_WORDS.items()
+            for name in PARTS
             if name in one.parts
         ],
     }
 
 
-def sites_key_rows(closed: Sequence[Closed], sites: Sites) -> list[tuple[str, str]]:
+def sites_key_rows(
+    closed: Sequence[Closed], sites: Sites, *, texts: Texts = ENGLISH
+) -> list[tuple[str, str]]:
     """Return name and drawing of what the layer shows.
 
     Parameters
@@ -194,6 +208,8 @@ def sites_key_rows(closed: Sequence[Closed], sites: Sites) -> list[tuple[str, st
         That is shown.
     sites : Sites
         What was found.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -204,7 +220,7 @@ def sites_key_rows(closed: Sequence[Closed], sites: Sites) -> list[tuple[str, st
     if not shapely.is_empty(sites.allowed):
         look = f'fill="{ALLOWED_TINT}" stroke="{ALLOWED_EDGE}" stroke-width="1.6"'
         rows.append(
-            ("a primary may lie here", f'<rect x="2" y="2" width="30" height="12" {look}/>')
+            (texts.of("sites.key_allowed"), f'<rect x="2" y="2" width="30" height="12" {look}/>')
         )
     if sites.sites:
         number = (
@@ -215,10 +231,10 @@ def sites_key_rows(closed: Sequence[Closed], sites: Sites) -> list[tuple[str, st
         circle = (
             f'<path d="M2 8H32" stroke="{ALLOWED_EDGE}" stroke-width="1.3" stroke-dasharray="5 4"/>'
         )
-        rows += [("new site, its primary", number), ("its swing circle", circle)]
+        rows += [(texts.of("sites.key_site"), number), (texts.of("sites.key_circle"), circle)]
     if len(sites.capacity.packing.xy):
         ring = f'<circle cx="17" cy="8" r="3.4" fill="#fff" stroke="{ALLOWED_EDGE}"/>'
-        rows.append(("further floats that would fit", ring))
+        rows.append((texts.of("sites.key_further"), ring))
     return [*rows, *((one.words, _swatch(one.name)) for one in closed)]
 
 
@@ -237,7 +253,7 @@ def _swatch(name: str) -> str:
     )
 
 
-def sites_key_html(closed: Sequence[Closed], sites: Sites) -> str:
+def sites_key_html(closed: Sequence[Closed], sites: Sites, *, texts: Texts = ENGLISH) -> str:
     """Return the layer's part of the key card.
 
     Parameters
@@ -246,11 +262,13 @@ def sites_key_html(closed: Sequence[Closed], sites: Sites) -> str:
         That is shown.
     sites : Sites
         What was found.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         HTML.
     """
-    rows = rows_html(sites_key_rows(closed, sites))
-    return f'<div class="sites-key"><p>New floats</p><ul>{rows}</ul></div>'
+    rows = rows_html(sites_key_rows(closed, sites, texts=texts))
+    return f'<div class="sites-key"><p>{escape(texts.of("sites.key"))}</p><ul>{rows}</ul></div>'

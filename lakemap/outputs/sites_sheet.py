@@ -31,6 +31,7 @@ from lakemap.outputs.sites_words import (
     score_text,
     spare_text,
 )
+from lakemap.outputs.texts import ENGLISH, Texts
 from lakemap.siting.records import Site, Sites
 
 _WIDTH, _HEIGHT = 744.0, 420.0
@@ -38,11 +39,19 @@ _PREFIX: Final = "new"
 _LAND, _SHORE, _ZONE, _FLOAT = "#F2F1EC", "#3F525C", "#2F4A45", "#1D4A63"
 _INK_PX: Final = 1.0
 _HALF: Final = 8.0  # of a numbered square [px]
+_HEADS: Final = (
+    "depth", "swings", "spare", "limited", "wave", "from_shore", "riser", "ground", "score",
+)  # fmt: skip
 _SOLID: Final = frozenset({"ramp", "dock"})
 
 
 def sites_sheet_html(
-    assessment: Assessment, scene: Scene, sites: Sites, closed: Sequence[Closed]
+    assessment: Assessment,
+    scene: Scene,
+    sites: Sites,
+    closed: Sequence[Closed],
+    *,
+    texts: Texts = ENGLISH,
 ) -> str:
     """Return the page about new sites as a part of the print sheet.
 
@@ -56,6 +65,8 @@ def sites_sheet_html(
         What was found.
     closed : sequence of Closed
         That is shown.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -63,52 +74,54 @@ def sites_sheet_html(
         HTML, no scripts and no inline styles.
     """
     units = assessment.field.settings.units
-    rig = rig_words(sites.ask.like, units)
-    clause = capacity_clause(sites)
+    rig = rig_words(sites.ask.like, units, texts=texts)
+    clause = capacity_clause(sites, texts=texts)
+    name = texts.of("sites.sheet_title", field=assessment.field.settings.name)
     said = [
         f"{clause[:1].upper()}{clause[1:]}." if clause else "",
-        bound_sentence(sites) if clause else "",
+        bound_sentence(sites, texts=texts) if clause else "",
         f"{rig[:1].upper()}{rig[1:]}.",
     ]
     keys = "".join(
         f'<span><svg viewBox="0 0 34 16" width="34" height="16" fill="none" aria-hidden="true">'
         f"{drawing}</svg>{escape(words)}</span>"
-        for words, drawing in sites_key_rows(closed, sites)
+        for words, drawing in sites_key_rows(closed, sites, texts=texts)
     )
     return (
         '<section class="sheet new-sites" id="sites-sheet">'
-        f'<div class="title"><div><h1>{escape(assessment.field.settings.name)}: new sites</h1>'
-        f"<p>{escape(found_title(sites, units))}.</p></div></div>"
-        f'<div class="picture">{sites_svg(assessment, scene, sites, closed)}</div>'
-        f'<div class="keys">{keys}</div>{_table(assessment, sites)}'
+        f'<div class="title"><div><h1>{escape(name)}</h1>'
+        f"<p>{escape(found_title(sites, units, texts=texts))}.</p></div></div>"
+        f'<div class="picture">{sites_svg(assessment, scene, sites, closed, texts=texts)}</div>'
+        f'<div class="keys">{keys}</div>{_table(assessment, sites, texts)}'
         f"<p>{escape(' '.join(filter(None, said)))}</p></section>"
     )
 
 
-def _table(assessment: Assessment, sites: Sites) -> str:
+def _table(assessment: Assessment, sites: Sites, texts: Texts) -> str:
     if not sites.sites:
         return ""
-    head = (
-        "no.", "LAT,LON", "depth", "swings", "to spare", "limited by", "storm wave", "from shore",
-        "riser", "ground chain", "score",
-    )  # fmt: skip
-    names = "".join(f"<th>{name}</th>" for name in head)
+    head = [
+        texts.of("sheet.number"),
+        "LAT,LON",
+        *(texts.of(f"sites_head.{name}") for name in _HEADS),
+    ]
+    names = "".join(f"<th>{escape(name)}</th>" for name in head)
     rows = "".join(
-        f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in _cells(one, assessment))}</tr>"
+        f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in _cells(one, assessment, texts))}</tr>"
         for one in sites.sites
     )
     return f"<table><thead><tr>{names}</tr></thead><tbody>{rows}</tbody></table>"
 
 
-def _cells(one: Site, assessment: Assessment) -> Iterator[str]:
+def _cells(one: Site, assessment: Assessment, texts: Texts) -> Iterator[str]:
     field = assessment.field
     units = field.settings.units
     yield str(one.rank)
     yield place_text(one.lat, one.lon)
     yield length_text(one.depth_m, units, rounding="down")
     yield length_text(one.swing_radius_m, units, rounding="up")
-    yield spare_text(one, units)
-    yield limit_words(one.limited_by, field)
+    yield spare_text(one, units, texts=texts)
+    yield limit_words(one.limited_by, field, texts=texts)
     yield length_text(one.wave_height_m, units, rounding="up")
     yield length_text(one.shore_m, units, rounding="down")
     yield measure_text(one.riser_m, units)
@@ -116,7 +129,14 @@ def _cells(one: Site, assessment: Assessment) -> Iterator[str]:
     yield score_text(one.score)
 
 
-def sites_svg(assessment: Assessment, scene: Scene, sites: Sites, closed: Sequence[Closed]) -> str:
+def sites_svg(
+    assessment: Assessment,
+    scene: Scene,
+    sites: Sites,
+    closed: Sequence[Closed],
+    *,
+    texts: Texts = ENGLISH,
+) -> str:
     """Return the picture of the lake with allowed and closed water and the sites.
 
     Parameters
@@ -129,6 +149,8 @@ def sites_svg(assessment: Assessment, scene: Scene, sites: Sites, closed: Sequen
         What was found.
     closed : sequence of Closed
         That is shown.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -136,7 +158,7 @@ def sites_svg(assessment: Assessment, scene: Scene, sites: Sites, closed: Sequen
         One SVG element.
     """
     sheet = fit(scene, width=_WIDTH, height=_HEIGHT, prefix=_PREFIX)
-    label = f"{escape(assessment.field.settings.name)}: where a new float may go"
+    label = escape(texts.of("sites.sheet_picture", field=assessment.field.settings.name))
     shore = f'fill="none" stroke="{_SHORE}" stroke-width="1.6"'
     return "".join(
         [
@@ -151,7 +173,7 @@ def sites_svg(assessment: Assessment, scene: Scene, sites: Sites, closed: Sequen
             *_floats(assessment, sheet),
             *_marks(sites, sheet),
             scale_bar(sheet),
-            north(sheet),
+            north(sheet, letter=texts.of("map.north")),
             "</svg>",
         ]
     )

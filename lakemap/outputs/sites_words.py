@@ -10,17 +10,13 @@ import shapely
 from lakemap.basis.records import ZONE_KINDS, Field, Float, Units
 from lakemap.basis.wording import area_text, compass_text, figure, length_text
 from lakemap.clearances.records import Clearance
+from lakemap.outputs.texts import ENGLISH, Texts
 from lakemap.outputs.words import asked_text, spare_sentence, thing_name
 from lakemap.siting.records import Hindrance, Site, Sites, WhyNot
 
+PARTS: Final = ("spare", "shelter", "depth", "way", "line")  # of a score
 PART_WORDS: Final = MappingProxyType(
-    {
-        "spare": "room to spare",
-        "shelter": "low waves and little open water in the storm",
-        "depth": "depth to spare for jumping",
-        "way": "a short way from the lot, the ramp or the shore",
-        "line": "a short line",
-    }
+    {name: ENGLISH.of(f"sites.part_{name}_says") for name in PARTS}
 )
 _SITE_DIGITS: Final = 6  # of degrees: 0.1 m
 _KINDS: Final = (
@@ -34,14 +30,18 @@ def float_words(like: Float, units: Units) -> str:
     return f"{asked_text(long, units).split()[0]} by {asked_text(wide, units)} float"
 
 
-def rig_words(like: Float, units: Units) -> str:
+def rig_words(like: Float, units: Units, *, texts: Texts = ENGLISH) -> str:
     """Return how long its riser and ground chain are, or that they are designed."""
-    names = (("riser", like.riser_m), ("ground chain", like.ground_m))
-    given = [f"{name} {asked_text(m, units)}" for name, m in names if m is not None]
-    blank = [name for name, m in names if m is None]
+    lengths = {"riser": like.riser_m, "ground": like.ground_m}
+    given = [
+        texts.of(f"sites.{name}", far=asked_text(m, units))
+        for name, m in lengths.items()
+        if m is not None
+    ]
+    blank = [name for name, m in lengths.items() if m is None]
     said = [", ".join(given)] if given else []
     if blank:
-        said.append(f"{' and '.join(blank)} designed at each place")
+        said.append(texts.of(f"sites.designed_{blank[0] if given else 'both'}"))
     return "; ".join(said)
 
 
@@ -50,7 +50,7 @@ def place_text(lat: float, lon: float) -> str:
     return f"{lat:.{_SITE_DIGITS}f},{lon:.{_SITE_DIGITS}f}"
 
 
-def limit_words(limited_by: str, field: Field) -> str:
+def limit_words(limited_by: str, field: Field, *, texts: Texts = ENGLISH) -> str:
     """Return what limits a site, in plain words.
 
     Parameters
@@ -59,6 +59,8 @@ def limit_words(limited_by: str, field: Field) -> str:
         As the site has it: a float, or a kind of rule and what it is about.
     field : Field
         For the islands' names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -67,10 +69,13 @@ def limit_words(limited_by: str, field: Field) -> str:
     """
     kind, _, against = limited_by.partition(": ")
     if kind in _KINDS and against:  # else it is a float's name
-        return thing_name(Clearance(against=against, kind=kind), field)
-    if limited_by.startswith("site ") or limited_by == "nothing":
-        return limited_by
-    return thing_name(Clearance(against=limited_by.removeprefix("float "), kind="float"), field)
+        return thing_name(Clearance(against=against, kind=kind), field, texts=texts)
+    if limited_by == "nothing":
+        return texts.of("sites.nothing")
+    if limited_by.startswith("site "):
+        return texts.of("sites.site", rank=limited_by.removeprefix("site "))
+    name = limited_by.removeprefix("float ")
+    return thing_name(Clearance(against=name, kind="float"), field, texts=texts)
 
 
 def as_clearance(one: Hindrance) -> Clearance:
@@ -114,7 +119,7 @@ def hindrance_words(one: Hindrance, field: Field) -> str:
     }.get(one.kind, f"{much} too near {name}")
 
 
-def found_title(sites: Sites, units: Units) -> str:
+def found_title(sites: Sites, units: Units, *, texts: Texts = ENGLISH) -> str:
     """Return how many sites were found, and for what float.
 
     Parameters
@@ -123,34 +128,40 @@ def found_title(sites: Sites, units: Units) -> str:
         What was found.
     units : {'ft-lb', 'm-kg'}
         What people use.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         Without a full stop.
     """
-    kind = float_words(sites.ask.like, units)
+    like = sites.ask.like
+    long, wide = sorted((like.length_m, like.width_m), reverse=True)
+    figures = {"long": asked_text(long, units).split()[0], "wide": asked_text(wide, units)}
+    kind = texts.of(f"sites.float_{article(figures['long'])}", **figures)
     if shapely.is_empty(sites.allowed):
-        where = "in the lake" if sites.ask.lot is None else f"in the water of lot {sites.ask.lot}"
-        return f"No site for {article(kind)} {kind}: nowhere {where} do the rules allow one"
-    count = len(sites.sites)
-    return f"{count} site{'' if count == 1 else 's'} found for {article(kind)} {kind}"
+        if sites.ask.lot is None:
+            return texts.of("sites.none", float=kind)
+        return texts.of("sites.none_in_lot", float=kind, lot=sites.ask.lot)
+    return texts.of("sites.found", count=len(sites.sites), float=kind)
 
 
-def capacity_clause(sites: Sites) -> str:
+def capacity_clause(sites: Sites, *, texts: Texts = ENGLISH) -> str:
     """Return how many more would fit and what can't be exceeded; nothing without allowed water."""
     if shapely.is_empty(sites.allowed):
         return ""
     fits, most = len(sites.capacity.packing.xy), sites.capacity.bound.most
-    than = "" if fits == most else f" than {most}"
-    return f"{fits} in all would fit, and no arrangement can hold more{than}"
+    form = "sites.capacity_all" if fits == most else "sites.capacity"
+    return texts.of(form, fits=str(fits), most=str(most))
 
 
-def short_capacity(sites: Sites) -> str:
+def short_capacity(sites: Sites, *, texts: Texts = ENGLISH) -> str:
     """Return the same in few words: `50 in all fit, 121 at most`."""
     if shapely.is_empty(sites.allowed):
         return ""
-    return f"{len(sites.capacity.packing.xy)} in all fit, {sites.capacity.bound.most} at most"
+    fits, most = len(sites.capacity.packing.xy), sites.capacity.bound.most
+    return texts.of("sites.capacity_short", fits=str(fits), most=str(most))
 
 
 def article(words: str) -> str:
@@ -159,10 +170,10 @@ def article(words: str) -> str:
     return "an" if number.startswith("8") or number in {"11", "18"} else "a"
 
 
-def bound_sentence(sites: Sites) -> str:
+def bound_sentence(sites: Sites, *, texts: Texts = ENGLISH) -> str:
     """Return what the number that no arrangement can exceed rests on: the theorem."""
     bound = sites.capacity.bound
-    return f"The bound of {bound.most} rests on a theorem: {bound.source}."
+    return texts.of("sites.bound", most=str(bound.most), source=bound.source)
 
 
 def why_sentences(why: WhyNot, like: Float, field: Field) -> Iterator[str]:
@@ -218,10 +229,10 @@ def score_text(score: float) -> str:
     return figure(score, digits=2, rounding="down")
 
 
-def spare_text(one: Site, units: Units) -> str:
+def spare_text(one: Site, units: Units, *, texts: Texts = ENGLISH) -> str:
     """Return the least spare of a site with its unit, rounded down."""
     if one.limited_by == "nothing":
-        return "no limit"
+        return texts.of("sites.free")
     if one.limited_by.startswith("deck_area_max"):
         return area_text(one.least_spare_m, units, rounding="down")
     return length_text(one.least_spare_m, units, rounding="down")

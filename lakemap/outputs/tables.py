@@ -24,7 +24,8 @@ def plain(text: str) -> str:
     try:
         text.encode(encoding)
     except (UnicodeEncodeError, LookupError):
-        for sign, stand_in in (("−", "-"), ("·", "-"), ("²", "2"), ("≥", ">=")):
+        signs = (("−", "-"), ("·", "-"), ("²", "2"), ("≥", ">="), ("→", "->"), ("×", "x"))
+        for sign, stand_in in signs:
             text = text.replace(sign, stand_in)
     return text
 

@@ -1,40 +1,21 @@
-"""Sentences for people; the texts stand here once, so that another language is possible."""
+"""Sentences for people; their texts stand in the table of a language."""
 
 from dataclasses import dataclass
+from datetime import date
 from typing import Final
 
 from lakemap.basis.errors import Problem
 from lakemap.basis.records import Field, Units
-from lakemap.basis.wording import area_text, length_figure, length_text
+from lakemap.basis.wording import Rounding, area_text, length_figure, length_text
 from lakemap.clearances.records import Clearance
 from lakemap.mapping import AssessedFloat, Assessment
+from lakemap.outputs.texts import ENGLISH, Texts
 
 VERDICT_ORDER: Final = ("conflict", "tight", "unknown", "clear", None)
-GROUP_TITLES: Final = {
-    "conflict": "Conflict",
-    "tight": "Tight: clear, but by less than we can measure",
-    "unknown": "Unknown",
-    "clear": "Clear",
-    None: "Retired",
-}
-KIND_WORDS: Final = {
-    "swim_area": "swim area",
-    "channel": "channel",
-    "frontage": "frontage",
-    "intake": "intake",
-    "hazard": "hazard",
-    "no_float": "no-float area",
-    "ramp": "ramp",
-    "dock": "dock",
-}
-MONTHS: Final = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
-_NUMBERS: Final = (
-    "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven",
-    "Twelve",
-)  # fmt: skip
+_SPELLED: Final = 12  # numbers up to here are spelled where a sentence begins with one
+_COMMON_THINGS: Final = frozenset(
+    {"shore", "bed", "jump_depth", "shore_max", "deck_area_max", "frontage"}
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +49,7 @@ def island_name(field: Field, against: str) -> str:
     return own or against
 
 
-def thing_name(one: Clearance, field: Field) -> str:
+def thing_name(one: Clearance, field: Field, *, texts: Texts = ENGLISH) -> str:
     """Return what a clearance is to, as a sentence names it.
 
     Parameters
@@ -77,26 +58,27 @@ def thing_name(one: Clearance, field: Field) -> str:
         Of a float.
     field : Field
         For the islands' names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         Such as `float 21`, `the shore`, `Camp swim area`.
     """
-    plain = {
-        "shore": "the shore",
-        "bed": "the bed",
-        "jump_depth": "depth for jumping",
-        "shore_max": "the farthest allowed from shore",
-        "deck_area_max": "the largest deck allowed",
-        "frontage": "its own frontage",
-    }
-    if one.kind in plain:
-        return plain[one.kind]
+    return _named(one, field, texts, "thing")
+
+
+def _named(one: Clearance, field: Field, texts: Texts, form: str) -> str:
+    """What a clearance is to: a `thing` in a sentence, or a `title` over a row."""
+    if one.kind in _COMMON_THINGS:
+        return texts.of(f"{form}.{one.kind}")
     if one.kind == "float":
-        return f"float {one.against}"
+        return texts.of(f"{form}.float", float=one.against)
     if one.kind == "island":
-        return island_name(field, one.against)
+        own = island_name(field, one.against)
+        number = own.removeprefix("island ")
+        return texts.of(f"{form}.island", number=number) if own == one.against else own
     return one.against
 
 
@@ -104,7 +86,7 @@ def _title(name: str) -> str:
     return name[:1].upper() + name[1:]
 
 
-def clearance_line(one: Clearance, field: Field) -> ClearanceLine:
+def clearance_line(one: Clearance, field: Field, *, texts: Texts = ENGLISH) -> ClearanceLine:
     """Return a clearance as the panel and the tables show it.
 
     Parameters
@@ -113,6 +95,8 @@ def clearance_line(one: Clearance, field: Field) -> ClearanceLine:
         Of a float.
     field : Field
         For units and names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -120,53 +104,64 @@ def clearance_line(one: Clearance, field: Field) -> ClearanceLine:
         Rounding never flatters: a shortfall is rounded up, a spare down.
     """
     units = field.settings.units
-    name = _title(thing_name(one, field).removeprefix("the "))
     spare = one.spare
     return ClearanceLine(
-        name=name,
-        detail=_detail(one, units),
-        amount=_amount(one, units),
+        name=_title(_named(one, field, texts, "title")),
+        detail=_detail(one, units, texts),
+        amount=_amount(one, units, texts),
         short=spare is not None and spare < 0,
     )
 
 
-def _amount(one: Clearance, units: Units) -> str:
+def _amount(one: Clearance, units: Units, texts: Texts) -> str:
     spare = one.spare
     if spare is None:
-        return "nothing asked"
-    if one.kind == "deck_area_max":
-        if spare < 0:
-            return f"{area_text(-spare, units, rounding='up')} too large"
-        return f"{area_text(spare, units, rounding='down')} to spare"
-    if spare < 0:
-        return f"{length_text(-spare, units, rounding='up')} short"
-    return f"{length_text(spare, units, rounding='down')} to spare"
+        return texts.of("amount.none")
+    if spare >= 0:
+        return texts.of("amount.spare", much=_much(one, units))
+    form = "amount.too_large" if one.kind == "deck_area_max" else "amount.short"
+    return texts.of(form, much=_much(one, units))
 
 
-def _detail(one: Clearance, units: Units) -> str:
+def _much(one: Clearance, units: Units) -> str:
+    """The figure of a spare or of what is short, never rounded to flatter."""
+    spare = one.spare or 0.0
+    written = area_text if one.kind == "deck_area_max" else length_text
+    return written(abs(spare), units, rounding="up" if spare < 0 else "down")
+
+
+def _detail(one: Clearance, units: Units, texts: Texts) -> str:
     gap = one.gap_m or 0.0
     if one.kind == "deck_area_max":
-        return (
-            f"{area_text(one.value_m2 or 0.0, units, rounding='up')},"
-            f" {area_text(one.required_m2 or 0.0, units)} allowed"
-        )
-    asked = "nothing asked" if one.required_m is None else _asked(one, units)
-    if one.kind in {"bed", "jump_depth"}:
-        what = "under it" if one.kind == "bed" else "deep"
-        return f"{length_text(gap, units, rounding='down')} {what}, {asked}"
-    if one.kind == "shore_max":
-        return f"reaches out {length_text(gap, units, rounding='up')}, {asked}"
-    if gap < 0:
-        inside = "outside" if one.kind == "frontage" else "inside"
-        if one.kind in {"float", "island", "shore"}:
-            inside = "too far" if one.kind != "float" else "overlap"
-        return f"{length_text(-gap, units, rounding='up')} {inside}, {asked}"
-    return f"gap {length_text(gap, units, rounding='down')}, {asked}"
+        much = area_text(one.value_m2 or 0.0, units, rounding="up")
+        allowed = area_text(one.required_m2 or 0.0, units)
+        return texts.of("detail.deck_area_max", much=much, allowed=allowed)
+    form = _gap_form(one, gap)
+    rounding: Rounding = "up" if gap < 0 or one.kind == "shore_max" else "down"
+    deep = one.kind in {"bed", "jump_depth"}
+    far = length_text(gap if deep else abs(gap), units, rounding="down" if deep else rounding)
+    return texts.of(f"detail.{form}", far=far, asked=_asked(one, units, texts))
 
 
-def _asked(one: Clearance, units: Units) -> str:
-    word = "allowed" if one.kind == "shore_max" else "asked"
-    return f"{asked_text(one.required_m, units)} {word}"
+def _gap_form(one: Clearance, gap: float) -> str:
+    """Which sentence tells a gap."""
+    if one.kind in {"bed", "jump_depth", "shore_max"}:
+        return one.kind
+    if gap >= 0:
+        return "gap"
+    return {
+        "float": "overlap",
+        "island": "too_far",
+        "shore": "too_far",
+        "frontage": "outside",
+    }.get(one.kind, "inside")
+
+
+def _asked(one: Clearance, units: Units, texts: Texts) -> str:
+    if one.required_m is None:
+        return texts.of("detail.nothing")
+    form = "detail.allowed" if one.kind == "shore_max" else "detail.asked"
+    return texts.of(form, far=asked_text(one.required_m, units))
 
 
 def asked_text(metres: float | None, units: Units) -> str:
@@ -175,7 +170,7 @@ def asked_text(metres: float | None, units: Units) -> str:
     return f"{figure_.rstrip('0').rstrip('.') if '.' in figure_ else figure_} {unit}"
 
 
-def conflict_sentence(one: Clearance, field: Field) -> str:
+def conflict_sentence(one: Clearance, field: Field, *, texts: Texts = ENGLISH) -> str:
     """Return what a clearance below 0 spare means, as a whole sentence.
 
     Parameters
@@ -184,58 +179,57 @@ def conflict_sentence(one: Clearance, field: Field) -> str:
         With a spare below 0.
     field : Field
         For units and names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         Thing first, number, where, when.
     """
-    if one.kind in {"bed", "jump_depth"}:
-        return _too_shallow(one, field.settings.units)
-    if one.kind in {"shore_max", "deck_area_max"}:
-        return _too_much(one, field.settings.units)
-    return _too_near(one, field)
-
-
-def _too_shallow(one: Clearance, units: Units) -> str:
-    where = "under" if one.kind == "bed" else "around"
-    deep, asked = _deep(one.gap_m or 0.0, units), asked_text(one.required_m, units)
-    return f"Only {deep} of water {where} it at low water; {asked} is asked."
-
-
-def _too_much(one: Clearance, units: Units) -> str:
+    units = field.settings.units
     if one.kind == "deck_area_max":
-        value = area_text(one.value_m2 or 0.0, units, rounding="up")
-        return f"Its deck has {value}; {area_text(one.required_m2 or 0.0, units)} is allowed."
-    out = length_text(one.gap_m or 0.0, units, rounding="up")
-    return f"Reaches {out} from the shore; {asked_text(one.required_m, units)} is allowed."
+        much = area_text(one.value_m2 or 0.0, units, rounding="up")
+        asked = area_text(one.required_m2 or 0.0, units)
+        return texts.of("sentence.deck_area_max", much=much, asked=asked)
+    asked, gap = asked_text(one.required_m, units), one.gap_m or 0.0
+    if one.kind in {"bed", "jump_depth"}:
+        deep = length_text(max(gap, 0.0), units, rounding="down")
+        return texts.of(f"sentence.{one.kind}", far=deep, asked=asked)
+    if one.kind == "shore_max":
+        out = length_text(gap, units, rounding="up")
+        return texts.of("sentence.shore_max", far=out, asked=asked)
+    thing, far = _the(one, field, texts), length_text(abs(gap), units, rounding=_outward(gap))
+    return texts.of(f"sentence.{_near_form(one, gap)}", far=far, thing=thing, asked=asked)
 
 
-def _too_near(one: Clearance, field: Field) -> str:
-    units, name = field.settings.units, thing_name(one, field)
-    gap = one.gap_m or 0.0
-    far = length_text(abs(gap), units, rounding="up" if gap < 0 else "down")
-    if gap < 0:
-        onto = "onto" if one.kind in {"shore", "island"} else "into"
-        return {
-            "float": f"Can meet {name}: their circles overlap by {far}.",
-            "frontage": f"Swings {far} out of its frontage at low water.",
-        }.get(one.kind, f"Swings {far} {onto} {_the(one, name)} at low water.")
-    thing = "the edge of its frontage" if one.kind == "frontage" else _the(one, name)
-    return f"Comes within {far} of {thing}; {asked_text(one.required_m, units)} is asked."
+def _outward(gap: float) -> Rounding:
+    return "up" if gap < 0 else "down"
 
 
-def _deep(depth: float, units: Units) -> str:
-    return length_text(max(depth, 0.0), units, rounding="down")
+def _near_form(one: Clearance, gap: float) -> str:
+    """Which sentence tells that a circle comes too near to something, or onto it."""
+    if gap >= 0:
+        return "near_frontage" if one.kind == "frontage" else "near"
+    return {
+        "float": "meet",
+        "frontage": "out_of_frontage",
+        "shore": "onto",
+        "island": "onto",
+    }.get(one.kind, "into")
 
 
-def _the(one: Clearance, name: str) -> str:
-    """A common name takes an article; a proper one, or one with a number (`dock 7`), none."""
-    is_common = name[:1].islower() and not name.startswith("the ") and not name[-1:].isdigit()
-    return f"the {name}" if is_common and one.kind not in {"island", "float"} else name
+def _the(one: Clearance, field: Field, texts: Texts) -> str:
+    """A zone's common name takes an article; a proper one, or one with a number, none."""
+    name = thing_name(one, field, texts=texts)
+    is_zone = one.kind not in _COMMON_THINGS | {"island", "float"}
+    article = texts.of("thing.common_zone", zone="")
+    has_own = bool(article) and name.startswith(article)
+    is_common = name[:1].islower() and not has_own and not name[-1:].isdigit()
+    return texts.of("thing.common_zone", zone=name) if is_zone and is_common else name
 
 
-def verdict_sentence(one: AssessedFloat, assessment: Assessment) -> str:
+def verdict_sentence(one: AssessedFloat, assessment: Assessment, *, texts: Texts = ENGLISH) -> str:
     """Return the one sentence that a float's row and panel begin with.
 
     Parameters
@@ -244,6 +238,8 @@ def verdict_sentence(one: AssessedFloat, assessment: Assessment) -> str:
         Of the assessment.
     assessment : Assessment
         For units and names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -253,21 +249,25 @@ def verdict_sentence(one: AssessedFloat, assessment: Assessment) -> str:
     field = assessment.field
     broken = _broken(one)
     worst = nearest_to_call(one)
-    if one.verdict is None:
-        return "Retired: not checked."
-    if broken:
+    if one.verdict is not None and broken:
         return f"{_title(broken[0].text)}."
+    plain = _plain_form(one, worst)
+    if plain or worst is None:
+        return texts.of(f"sentence.{plain}")
+    told = conflict_sentence if one.verdict == "conflict" else spare_sentence
+    return told(worst, field, texts=texts)
+
+
+def _plain_form(one: AssessedFloat, worst: Clearance | None) -> str:
+    """Which sentence without a number tells a verdict; empty where one with a number does."""
+    if one.verdict is None:
+        return "retired"
     if one.verdict == "unknown":
-        return "No depth is known here, so its circle is a guess."
+        return "no_depth"
     if worst is None:
-        return "No rule asks anything of it."
-    if one.verdict == "tight" and any(p.code == "same_wind_only" for p in one.problems):
-        return "Clear only if both lie to the same steady wind: full circles overlap."
-    return (
-        conflict_sentence(worst, field)
-        if one.verdict == "conflict"
-        else spare_sentence(worst, field)
-    )
+        return "nothing_asked"
+    is_same_wind = any(p.code == "same_wind_only" for p in one.problems)
+    return "same_wind" if one.verdict == "tight" and is_same_wind else ""
 
 
 def _broken(one: AssessedFloat) -> list[Problem]:
@@ -298,7 +298,7 @@ def nearest_to_call(one: AssessedFloat) -> Clearance | None:
     return first
 
 
-def spare_sentence(one: Clearance, field: Field) -> str:
+def spare_sentence(one: Clearance, field: Field, *, texts: Texts = ENGLISH) -> str:
     """Return how much is to spare and from what.
 
     Parameters
@@ -307,24 +307,27 @@ def spare_sentence(one: Clearance, field: Field) -> str:
         With a spare of 0 or more.
     field : Field
         For units and names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     str
         Whole sentence.
     """
-    name, amount = thing_name(one, field), _amount(one, field.settings.units)
-    where = {
-        "frontage": "in its frontage",
-        "bed": "over the bed at low water",
-        "jump_depth": "in depth for jumping at low water",
-        "shore_max": "before it is too far from the shore",
-        "deck_area_max": "in deck area",
-    }.get(one.kind, f"from {_the(one, name)}")
-    return f"{amount} {where}."
+    own = {"frontage", "bed", "jump_depth", "shore_max", "deck_area_max"}
+    form = f"spare.{one.kind}" if one.kind in own else "spare.from"
+    much, thing = _much(one, field.settings.units), _the(one, field, texts)
+    return texts.of(form, much=much, thing=thing)
 
 
-def headline(assessment: Assessment) -> str:
+def short_sentence(sentence: str, *, texts: Texts = ENGLISH) -> str:
+    """Return a sentence as a callout has room for: without its full stop and its common end."""
+    end, stop = texts.of("short.end"), texts.of("short.stop")
+    return sentence.removesuffix(end) if sentence.endswith(end) else sentence.removesuffix(stop)
+
+
+def headline(assessment: Assessment, *, texts: Texts = ENGLISH) -> str:
     """Return the sentence that is seen first.
 
     Parameters
@@ -339,20 +342,23 @@ def headline(assessment: Assessment) -> str:
     """
     counts = verdict_counts(assessment)
     checked = sum(counts[v] for v in ("conflict", "tight", "unknown", "clear"))
-    if not checked:
-        return "No floats yet. Add rows to the floats file."
-    if assessment.surface is None and counts["unknown"] == checked:
-        return "No depths: circles cannot be checked."
     bad = counts["conflict"]
+    if not checked:
+        return texts.of("list.empty")
+    if assessment.surface is None and counts["unknown"] == checked:
+        return texts.of("headline.no_depths")
     if bad:
-        number = _NUMBERS[bad] if bad < len(_NUMBERS) else str(bad)
-        return f"{number} float{'s are' if bad > 1 else ' is'} in conflict"
+        spelled = 1 < bad <= _SPELLED
+        number = texts.of(f"number.{bad}") if spelled else f"{bad:,}"
+        return texts.of("headline.conflict", number=number, count=bad)
     if counts["clear"] == checked:
-        return f"All {checked} floats are clear" if checked > 1 else "The float is clear"
-    return "No float is in conflict"
+        return texts.of("headline.all_clear", count=checked)
+    return texts.of("headline.no_conflict")
 
 
-def row_words(one: AssessedFloat, assessment: Assessment) -> tuple[str, str, str]:
+def row_words(
+    one: AssessedFloat, assessment: Assessment, *, texts: Texts = ENGLISH
+) -> tuple[str, str, str]:
     """Return what a table says of a float: its spare, what that is to, how far it swings.
 
     Parameters
@@ -361,6 +367,8 @@ def row_words(one: AssessedFloat, assessment: Assessment) -> tuple[str, str, str
         Of the assessment.
     assessment : Assessment
         For units and names.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
@@ -374,19 +382,19 @@ def row_words(one: AssessedFloat, assessment: Assessment) -> tuple[str, str, str
         return "", "", ""
     swings = "" if radius is None else length_figure(radius, units, rounding="up")
     if one.verdict == "unknown":  # its gaps rest on a guess
-        return "", "no depth known", swings
+        return "", texts.of("map.no_depth"), swings
     if _broken(one):
-        return "", "rig cannot work", swings
+        return "", texts.of("sheet.cannot_work"), swings
     if nearest is None:
         return "", "", swings
     if nearest.spare_m2 is not None:
         return (
             area_text(nearest.spare_m2, units, rounding="down"),
-            thing_name(nearest, field),
+            thing_name(nearest, field, texts=texts),
             swings,
         )
     spare = length_figure(nearest.spare_m or 0.0, units, rounding="down")
-    return spare, thing_name(nearest, field), swings
+    return spare, thing_name(nearest, field, texts=texts), swings
 
 
 def verdict_counts(assessment: Assessment) -> dict[str, int]:
@@ -438,25 +446,63 @@ def signed_text(metres: float, assessment: Assessment) -> str:
     return f"{sign}{text}"
 
 
-def level_names(assessment: Assessment) -> list[str]:
+def level_names(assessment: Assessment, *, texts: Texts = ENGLISH) -> list[str]:
     """Return the words on the level switch: low, normal, high.
 
     Parameters
     ----------
     assessment : Assessment
         Of a field.
+    texts : Texts
+        Of the language.
 
     Returns
     -------
     list of str
         Three, with the gauge's figures.
     """
+    return _levels(assessment, texts, "switch")
+
+
+def level_words(assessment: Assessment, *, texts: Texts = ENGLISH) -> list[str]:
+    """Return the three levels as a sentence names them: `low water −1.5 ft`, `normal water`.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of a field.
+    texts : Texts
+        Of the language.
+
+    Returns
+    -------
+    list of str
+        Low, normal, high.
+    """
+    return _levels(assessment, texts, "level")
+
+
+def _levels(assessment: Assessment, texts: Texts, form: str) -> list[str]:
     levels = assessment.field.settings.levels
+    normal = "normal" if levels.normal_m == 0 else "normal_at"
+    heights = {"low": levels.low_m, normal: levels.normal_m, "high": levels.high_m}
     return [
-        f"Low water {signed_text(levels.low_m, assessment)}",
-        "Normal" if levels.normal_m == 0 else f"Normal {signed_text(levels.normal_m, assessment)}",
-        f"High {signed_text(levels.high_m, assessment)}",
+        texts.of(f"{form}.{name}", level=signed_text(height, assessment))
+        for name, height in heights.items()
     ]
+
+
+def date_words(day: date | None, *, texts: Texts = ENGLISH) -> str:
+    """Return a date in words, `14 June 2025`; empty for none."""
+    if day is None:
+        return ""
+    month = texts.of(f"month.{day.month}")
+    return texts.of("date.day", day=day.day, month=month, year=str(day.year))
+
+
+def compass_words(bearing_deg: float, *, texts: Texts = ENGLISH, form: str = "compass") -> str:
+    """Return a bearing as one of sixteen points, in words or (`compass_letters`) in letters."""
+    return texts.of(f"{form}.{round(bearing_deg % 360 / 22.5) % 16}")
 
 
 def worst_floats(assessment: Assessment, most: int) -> list[AssessedFloat]:

@@ -217,7 +217,7 @@ def page_working(assessment: Assessment) -> tuple[dict[str, Any], list[list[Any]
         One row of numbers for each float.
     """
     slots = _Slots(np.array([one.at for one in assessment.floats], dtype=np.int64))
-    names, sources = Texts(), Texts()
+    names, sources = Once(), Once()
     steps = [_page_step(step, slots, names, sources) for step in assessment.working]
     same = {k: column[0] for k, column in enumerate(slots.columns) if len(set(column)) == 1}
     vary = [k for k in range(len(slots.columns)) if k not in same]
@@ -232,7 +232,7 @@ def page_working(assessment: Assessment) -> tuple[dict[str, Any], list[list[Any]
     return common, rows
 
 
-class Texts:
+class Once:
     """Texts, each kept once."""
 
     def __init__(self) -> None:
@@ -247,7 +247,7 @@ class Texts:
         return found
 
 
-def _page_step(step: Step, slots: _Slots, names: Texts, sources: Texts) -> list[Any]:
+def _page_step(step: Step, slots: _Slots, names: Once, sources: Once) -> list[Any]:
     formula = step.formula
     about = -1
     if step.of:

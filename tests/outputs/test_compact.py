@@ -94,4 +94,14 @@ def test_floats_in_short_form_keep_their_values():
 def test_scripts_lose_comments_and_indents_only():
     script = "// about\nconst a = 'http://x'; // kept\n\n  if (a) {\n    b();\n  }\n"
     assert small_script(script) == "const a = 'http://x'; // kept\nif (a) {\nb();\n}\n"
-    assert "/*" not in small_style("/* a\n b */ .x {\n  top: 0;\n}\n")
+
+
+def test_styles_lose_what_means_nothing():
+    style = (
+        "/* a\n b */ .x > i,\n.y :hover {\n  top: 0;\n  margin: 0 1px; color: rgb(0 0 0 / 5%);\n}\n"
+        "@media (max-width: 2em) { .z a:focus { width: calc(1px + 2em); } }\n"
+    )
+    assert small_style(style) == (
+        ".x > i,.y :hover{top:0;margin:0 1px;color:rgb(0 0 0 / 5%)}"
+        "@media (max-width:2em){.z a:focus{width:calc(1px + 2em)}}"
+    )

@@ -12,6 +12,8 @@ const SUN = {
 const TILES = { dots: 6, grid: 6, lines: 7, cross: 8, bare: 9, hatch: 7 };
 const FONT = 'system-ui, sans-serif';
 const CELL = 64; // of the table of taken room [px]
+// letters on the map grow with those of the page, as far as there is room for them
+const TEXT_SCALE = Math.min(Math.max(parseFloat(getComputedStyle(document.documentElement).fontSize) / 16 || 1, 1), 1.6);
 
 // Room on the screen that labels have taken; boxes are left, top, right, bottom.
 class Room {
@@ -146,7 +148,7 @@ class Brush {
   }
 
   font(size, weight = 400) {
-    const px = size * (this.look.sun ? 1.12 : 1);
+    const px = size * (this.look.sun ? 1.12 : 1) * TEXT_SCALE;
     this.c.font = `${weight} ${px}px ${FONT}`;
     return px;
   }

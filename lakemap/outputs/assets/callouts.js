@@ -27,9 +27,9 @@ function calloutSubjects() {
     const pair = isPair ? [f.id, worst.against].sort().join('\n') : '';
     if (isPair && paired.has(pair)) continue;
     paired.add(pair);
-    const title = isPair ? `floats ${cut(f.id, 12)} and ${cut(worst.against, 12)}`
-      : `float ${cut(f.id, 12)}${f.lot ? `, lot ${cut(f.lot, 8)}` : ''}`;
-    subjects.push({ f, worst, title, says: isPair && worst.gap < 0 ? `Circles ${worst.pill}` : f.brief });
+    const title = words(isPair ? 'call.floats' : f.lot ? 'call.float_of_lot' : 'call.float',
+      { float: cut(f.id, 12), other: isPair ? cut(worst.against, 12) : '', lot: cut(f.lot, 8) });
+    subjects.push({ f, worst, title, says: isPair && worst.gap < 0 ? words('call.circles', { overlap: worst.pill }) : f.brief });
   }
   return subjects;
 }
@@ -52,7 +52,7 @@ class Callouts {
     this.host = host;
     this.jump = jump;
     this.calls = calloutSubjects().map(({ f, worst, title, says }) => {
-      const node = el('button', { class: 'call', 'aria-label': `${title}: ${says}` },
+      const node = el('button', { class: 'call', 'aria-label': words('call.whole', { title, says }) },
         el('b', {}, mark('conflict'), title), el('span', { text: says }));
       node.addEventListener('click', () => choose(f));
       host.append(node);
@@ -84,6 +84,7 @@ class Callouts {
       const [fx, fy] = b.at(call.f.x, call.f.y);
       return show && (call.f.radii[0] || 3) * b.cam.ppm < CALLOUT_LIMIT && fx > 0 && fy > 0 && fx < b.cam.width && fy < bottom;
     });
+    for (const call of this.calls) call.node.hidden = !shown.includes(call); // all at once, then their sizes are read
     const placed = new Map();
     // a second look, as the first ones were set before it was known where the others point
     for (let look = 0; look < 2; look += 1) {
@@ -110,7 +111,6 @@ class Callouts {
 
   // Where one callout stands best among those that stand already.
   set(b, call, { rings, placed, obstacles, bottom }) {
-    call.node.hidden = false;
     const [fx, fy] = b.at(call.f.x, call.f.y);
     const r = (call.f.radii[0] || 3) * b.cam.ppm;
     const anchor = this.anchor(b, call);
@@ -223,27 +223,33 @@ class Callouts {
       const side = px < 0 ? 'left' : px > b.cam.width ? 'right' : py < 0 ? 'top' : py > bottom ? 'bottom' : null;
       if (side) this.tabs.find((tab) => tab.side === side).floats.push(f);
     }
-    for (const tab of this.tabs) this.placeTab(b, tab, bottom, taken);
+    for (const tab of this.tabs) this.fillTab(tab);
+    for (const tab of this.tabs) if (tab.floats.length) this.placeTab(b, tab, bottom, taken);
+  }
+
+  fillTab({ side, node, floats }) {
+    node.hidden = floats.length === 0;
+    if (node.hidden) return;
+    const ids = floats.map((f) => cut(f.id, 8));
+    const first = words(ids.length > 3 ? 'call.tab_more' : 'call.tab', { floats: ids.slice(0, 3).join(', '), count: ids.length - 3 });
+    const way = icon({ left: 'back', right: 'forward', top: 'up', bottom: 'down' }[side]);
+    node.replaceChildren(...(side === 'right' ? [mark('conflict'), first, way] : [way, mark('conflict'), first]));
+    node.setAttribute('aria-label', words(`call.${side}`, { floats: ids.slice(0, 12).join(', ') }));
   }
 
   placeTab(b, { side, node, floats }, bottom, taken) {
-    node.hidden = floats.length === 0;
-    if (!floats.length) return;
-    const ids = floats.map((f) => cut(f.id, 8));
-    const words = ids.slice(0, 3).join(', ') + (ids.length > 3 ? ` and ${ids.length - 3} more` : '');
-    const way = icon({ left: 'back', right: 'forward', top: 'up', bottom: 'down' }[side]);
-    node.replaceChildren(...(side === 'right' ? [mark('conflict'), words, way] : [way, mark('conflict'), words]));
-    node.setAttribute('aria-label', `Show the conflicts off the ${side} edge: floats ${ids.slice(0, 12).join(', ')}`);
     const [width, height] = [node.offsetWidth, node.offsetHeight];
     const across = side === 'left' ? 0 : side === 'right' ? b.cam.width - width : (b.cam.width - width) / 2;
     const aim = side === 'top' ? 8 : side === 'bottom' ? bottom - height - 8
       : Math.min(Math.max(b.at(floats[0].x, floats[0].y)[1] - height / 2, 72), bottom - height - 140);
-    let top = aim;
+    let top = null; // on a screen too low for it the list tells them
     for (const step of [0, 60, -60, 120, -120, 180, -180]) {
       const box = [across, aim + step, across + width, aim + step + height];
       if (box[1] < 8 || box[3] > bottom - 8) continue;
       if (taken.every((t) => !(t[0] < box[2] && t[2] > box[0] && t[1] < box[3] && t[3] > box[1]))) { top = aim + step; break; }
     }
+    node.hidden = top === null;
+    if (top === null) return;
     taken.push([across, top, across + width, top + height]);
     node.style.left = `${across}px`;
     node.style.top = `${top}px`;

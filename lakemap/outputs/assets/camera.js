@@ -57,7 +57,7 @@ function scaleBar(ppm, room = SCALE_ROOM) {
   const metres = roundLength(room / ppm);
   const [wide, narrow] = [feet * FOOT * ppm, metres * ppm];
   const x = 5;
-  const bar = svg('svg', { width: Math.ceil(Math.max(wide, narrow)) + 44, height: 46, role: 'img', 'aria-label': `Scale: ${feet} feet, ${metres} metres` });
+  const bar = svg('svg', { width: Math.ceil(Math.max(wide, narrow)) + 44, height: 46, role: 'img', 'aria-label': words('map.scale', { feet, metres }) });
   const ink = '#12232E';
   bar.append(
     svg('rect', { x, y: 19, width: wide, height: 5, fill: '#fff', stroke: ink, 'stroke-width': 1.2 }),

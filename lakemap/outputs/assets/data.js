@@ -2,6 +2,19 @@
 // The page's data: one JSON block, whole centimetres; here it becomes metres and paths.
 const DATA = JSON.parse(document.getElementById('field-data').textContent);
 const CM = 0.01;
+// Every text of the page's own, by its key; what stands in braces in it is put in.
+const TEXT = DATA.text;
+let plural = null; // made when it is first asked for, as is the browser's writing of numbers: both take long to start
+const counted = (value) => (typeof value === 'number' && Math.abs(value) >= 1000 ? value.toLocaleString('en-US') : String(value));
+function formOf(text, count) {
+  if (!plural) plural = new Intl.PluralRules(DATA.language);
+  return text[plural.select(count)] || text.other;
+}
+function words(key, places = {}) {
+  const text = TEXT[key];
+  const form = typeof text === 'string' ? text : formOf(text, places.count);
+  return form.replace(/\{(\w+)\}/g, (_, name) => counted(places[name]));
+}
 const FOOT = 0.3048;
 const VERDICTS = ['conflict', 'tight', 'unknown', 'clear', 'retired'];
 

@@ -2,6 +2,20 @@
 const CHUNK = 120; // rows made at a time
 const FOLD_OVER = 300; // a group larger than this starts folded
 
+// A name as people write it: in small or great letters, with blanks or without, with noughts before a number or none.
+const plainName = (text) => text.toLowerCase().replace(/\s+/g, '').replace(/(^|[^\d.])0+(?=\d)/g, '$1');
+
+function floatCalled(text) {
+  const plain = plainName(text);
+  return BY_ID.get(text) || BY_ID.get(text.trim()) || FLOATS.find((f) => f.id.toLowerCase() === text.trim().toLowerCase())
+    || FLOATS.find((f) => plain === plainName(f.id) || plain === plainName(words('panel.float', { float: f.id }))) || null;
+}
+
+function floatsOfLot(text) {
+  const plain = plainName(text);
+  return ORDER.filter((f) => f.lot && plain && (plain === plainName(f.lot) || plain === plainName(words('list.lot', { lot: f.lot }))));
+}
+
 class List {
   constructor({ choose, hover, isChosen }) {
     this.act = { choose, hover, isChosen };
@@ -25,7 +39,7 @@ class List {
     for (const verdict of VERDICTS.slice(0, 4)) {
       const count = DATA.counts[verdict];
       const button = el('button', { class: `v-${verdict}`, 'aria-pressed': 'false', disabled: count === 0 },
-        mark(verdict), el('span', { text: `${count.toLocaleString('en')} ${verdict}` }));
+        mark(verdict), el('span', { text: words(`count.${verdict}`, { count }) }));
       button.addEventListener('click', () => {
         this.filter = this.filter === verdict ? null : verdict;
         for (const other of byId('counts').children) other.setAttribute('aria-pressed', String(other === button && this.filter !== null));
@@ -36,18 +50,18 @@ class List {
   }
 
   matches(f, text) {
-    return !text || f.id.toLowerCase().includes(text) || (f.lot && `lot ${f.lot}`.toLowerCase().includes(text))
-      || (f.private || []).some(([, value]) => value.toLowerCase().includes(text));
+    const called = [words('panel.float', { float: f.id }), f.lot && words('list.lot', { lot: f.lot }), ...(f.private || []).map(([, value]) => value)];
+    return !text || called.some((name) => name && plainName(name).includes(text));
   }
 
   fill() {
-    const text = this.find.value.trim().toLowerCase();
+    const text = plainName(this.find.value);
     this.box.replaceChildren();
     this.box.scrollTop = 0;
     this.rows = [];
     this.waiting = [];
     if (!FLOATS.length) {
-      this.box.append(el('p', { class: 'empty', text: 'No floats yet. Add rows to the floats file.' }));
+      this.box.append(el('p', { class: 'empty', text: words('list.empty') }));
       return;
     }
     for (const [verdict, title] of DATA.groups) {
@@ -56,7 +70,7 @@ class List {
       if (members.length) this.waiting.push({ verdict, title, members, next: 0, fold: this.isFolded(verdict, members, text) });
     }
     if (!this.waiting.length && text) {
-      this.box.append(el('p', { class: 'empty', role: 'status', text: `No float or lot is called “${this.find.value.trim()}”.` }));
+      this.box.append(el('p', { class: 'empty', role: 'status', text: words('list.none', { text: this.find.value.trim() }) }));
     }
     this.drawMore();
   }
@@ -80,23 +94,23 @@ class List {
   }
 
   groupHead({ verdict, title, members, fold }) {
-    const count = members.length.toLocaleString('en');
+    const count = members.length;
     if (!fold) {
       const [word, ...rest] = title.split(': ');
       const words = el('span', {}, word, rest.length ? el('small', { text: `, ${rest.join(': ')}` }) : null);
-      return el('div', { class: 'group', role: 'heading', 'aria-level': '3' }, words, el('span', { text: count }));
+      return el('div', { class: 'group', role: 'heading', 'aria-level': '3' }, words, el('span', { text: counted(count) }));
     }
-    const button = el('button', { class: 'group' }, el('span', { text: `${count} ${verdict}` }), icon('down'));
+    const button = el('button', { class: 'group' }, el('span', { text: words(`count.${verdict}`, { count }) }), icon('down'));
     button.addEventListener('click', () => { this.unfolded.add(verdict); this.fill(); });
     return button;
   }
 
   row(f) {
     const isBrief = f.verdict === 'clear' || f.verdict === 'retired';
-    const under = [f.lot ? `lot ${f.lot}` : '', f.status === 'proposed' ? 'proposed' : ''].filter(Boolean).join(' · ');
+    const under = [f.lot ? words('list.lot', { lot: f.lot }) : '', f.status === 'proposed' ? words('list.proposed') : ''].filter(Boolean).join(' · ');
     const row = el('button', { class: `row is-${f.verdict}${isBrief ? ' is-brief' : ''}`, 'data-at': f.index,
       'aria-current': this.act.isChosen(f) ? 'true' : null },
-    mark(f.verdict), el('span', { class: 'vh', text: `${f.verdict}, float ` }),
+    mark(f.verdict), el('span', { class: 'vh', text: `${words('list.row', { verdict: words(`verdict.${f.verdict}`) })} ` }),
     el('span', { class: `num v-${f.verdict}`, text: f.id }),
     el('span', { class: 'say' }, isBrief ? f.brief : f.says, under ? el('small', { text: under }) : null));
     this.rows.push(row);
@@ -119,8 +133,7 @@ class List {
 
   findKey(event) {
     if (event.key === 'Enter' && this.rows.length) {
-      const wanted = this.find.value.trim().toLowerCase();
-      this.act.choose(FLOATS.find((f) => f.id.toLowerCase() === wanted) || this.floatOf(this.rows[0]));
+      this.act.choose(floatCalled(this.find.value) || floatsOfLot(this.find.value)[0] || this.floatOf(this.rows[0]));
     }
     if (event.key === 'ArrowDown' && this.rows.length) {
       this.rows[0].focus();

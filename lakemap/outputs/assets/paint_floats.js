@@ -72,8 +72,9 @@ function paintLit(b, f) {
   if (f.verdict === 'retired') return;
   const high = f.radii[2];
   const colour = f.verdict === 'clear' ? b.palette.clear : b.palette[f.verdict];
-  if (high !== null && b.look.level !== 2) b.stroke(b.circle(f.x, f.y, high), colour, 1.2, [2, 3]);
-  if (f.walk) b.stroke(b.circle(f.x, f.y, f.walk), b.palette.ink, 1, [5, 3]);
+  const cased = (ring, style, width, dash) => { b.stroke(ring, '#fff', width + 1.6); b.stroke(ring, style, width, dash); };
+  if (high !== null && b.look.level !== 2) cased(b.circle(f.x, f.y, high), colour, 1.2, [2, 3]);
+  if (f.walk) cased(b.circle(f.x, f.y, f.walk), b.palette.ink, 1, [5, 3]);
 }
 
 function paintRig(b, f) {
@@ -141,10 +142,10 @@ function paintNumber(b, f) {
   const [px, py] = b.at(f.x, f.y);
   const r = (f.radii[b.look.level] || 0) * b.cam.ppm;
   if (f.status === 'retired') {
-    if (biggestRadius * b.cam.ppm >= 12) b.text(`${cut(f.id, 9)} retired`, px, py + 15, { colour: b.palette.retired });
+    if (biggestRadius * b.cam.ppm >= 12) b.text(words('map.retired', { float: cut(f.id, 9) }), px, py + 15, { colour: b.palette.retired });
     return;
   }
-  const below = f.status === 'proposed' ? 'proposed' : f.verdict === 'unknown' ? 'no depth known' : '';
+  const below = f.status === 'proposed' ? words('map.proposed') : f.verdict === 'unknown' ? words('map.no_depth') : '';
   const room = Math.max(r, f.radii[b.look.level] === null ? UNKNOWN_RADIUS : 0);
   if (room < 10) return;
   const size = b.perFoot >= NEAR_SCALE ? 15 : 11;
@@ -162,12 +163,12 @@ function paintNumber(b, f) {
 
 function paintClusterNames(b, f, [px, py]) {
   const look = { size: 12.5, weight: 600 };
-  b.text('primary', px - 14, py + 1.3 * b.perFoot + 13, look);
+  b.text(words('map.primary'), px - 14, py + 1.3 * b.perFoot + 13, look);
   if (!f.second) return;
   const [sx, sy] = b.at(...f.second);
   const [, hy] = b.at(...f.hook);
   if (Math.hypot(sx - px, sy - py) < 70) return;
-  b.text('secondary', sx, sy + (hy > sy ? -1 : 1) * (b.perFoot + 14), look);
+  b.text(words('map.secondary'), sx, sy + (hy > sy ? -1 : 1) * (b.perFoot + 14), look);
 }
 
 // Marks near each other become one with a count; cells are fixed to the lake, so they hold still.

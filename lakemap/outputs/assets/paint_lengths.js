@@ -51,6 +51,7 @@ function layLengths(b, f, only = () => true) {
 
 function paintLengths(b, bars) {
   for (const bar of bars) paintBar(b, bar);
+  for (const bar of bars) if (bar.box) paintLeader(b, bar); // under every pill
   for (const bar of bars) if (bar.box) paintPill(b, bar);
 }
 
@@ -101,7 +102,7 @@ function placePill(b, { one, a, z, out }, room) {
   return one.state === 'conflict' ? boxNear(middle[0], middle[1] - 30) : null;
 }
 
-function paintPill(b, { one, a, z, box }) {
+function paintLeader(b, { one, a, z, box }) {
   const middle = [(a[0] + z[0]) / 2, (a[1] + z[1]) / 2];
   const colour = barColour(b, one);
   const leader = new Path2D();
@@ -109,6 +110,10 @@ function paintPill(b, { one, a, z, box }) {
   leader.lineTo(Math.min(Math.max(middle[0], box[0] + 12), box[2] - 12), Math.min(Math.max(middle[1], box[1]), box[3]));
   b.stroke(leader, '#fff', 3.5);
   b.stroke(leader, colour, 1.4);
+}
+
+function paintPill(b, { one, box }) {
+  const colour = barColour(b, one);
   const pill = new Path2D();
   if (pill.roundRect) pill.roundRect(box[0], box[1], box[2] - box[0], PILL.height, PILL.height / 2);
   else pill.rect(box[0], box[1], box[2] - box[0], PILL.height);

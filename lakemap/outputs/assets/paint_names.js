@@ -121,7 +121,7 @@ function paintContourLabels(b, label, line, seen) {
 }
 
 function paintLotName(b, zone) {
-  const words = `lot ${cut(zone.lot || zone.name)}`;
+  const name = words('map.lot', { lot: cut(zone.lot || zone.name) });
   const [left, bottom] = b.at(zone.box[0], zone.box[1]);
   const [right, top] = b.at(zone.box[2], zone.box[3]);
   const middle = [(left + right) / 2, (top + bottom) / 2];
@@ -129,7 +129,7 @@ function paintLotName(b, zone) {
   const around = [[0, -1], [1, 0], [0, 1], [-1, 0], [1, -1], [1, 1], [-1, 1], [-1, -1]].map(([dx, dy]) => [
     middle[0] + dx * ((right - left) / 2 + 30), middle[1] + dy * ((bottom - top) / 2 + 14)]);
   const dry = around.filter(([x, y]) => depthAt(...b.cam.metres(x, y)) === null);
-  paintName(b, words, dry, { size: 11, weight: 400 });
+  paintName(b, name, dry, { size: 11, weight: 400 });
 }
 
 function paintSoundingFigures(b, seen) {

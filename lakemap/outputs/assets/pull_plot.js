@@ -1,6 +1,6 @@
 // Pull at the hook against reach: one line, three named bands, the taut limit and the storm.
 const PLOT = { width: 396, height: 240, left: 58, right: 16, top: 26, bottom: 40 };
-const BANDS = [['#F5F7F7', '#12232E', 'the secondary rests'], ['#CDE4EA', '#12232E', 'the secondary lifts'], ['#FDEBE7', '#B3200C', 'the primary is pulled up']];
+const BANDS = [['#F5F7F7', '#12232E', 'side.rests'], ['#CDE4EA', '#12232E', 'side.lifts'], ['#FDEBE7', '#B3200C', 'side.pulled']];
 
 function roundStep(range, most) {
   const rough = range / most;
@@ -20,9 +20,9 @@ function pullPlot(f) {
   const y = (value) => PLOT.height - PLOT.bottom - (value / highest) * (PLOT.height - PLOT.top - PLOT.bottom);
   const points = c.reaches.map((reach, k) => [x(reach * perLength), y(c.pulls[k] * perForce)]);
   const [sx, sy] = [x(c.stormReach * perLength), y(c.storm * perForce)];
-  const storm = `storm, ${forceWords(c.storm, upward)}: ${heightWords(c.stormReach)}`;
+  const storm = words('side.storm_dot', { force: forceWords(c.storm, upward), far: heightWords(c.stormReach) });
   const node = svg('svg', { class: 'side', viewBox: `0 0 ${PLOT.width} ${PLOT.height}`, role: 'img',
-    'aria-label': `Pull on the float against its reach; ${storm}; no pull takes it beyond ${heightWords(c.taut, upward)}` });
+    'aria-label': words('side.plot', { storm, far: heightWords(c.taut, upward) }) });
   const edges = [0, c.lifts * perForce, c.uplift * perForce, highest].map((edge) => y(Math.min(edge, highest)));
   node.append(
     svg('rect', { x: 0, y: 0, width: PLOT.width, height: PLOT.height, fill: '#F7FAFB' }),
@@ -31,7 +31,7 @@ function pullPlot(f) {
   plotAxes(node, { x, y, from, room, highest });
   node.append(
     svg('path', { d: `M${x(taut)} ${PLOT.top - 4}V${y(0)}`, stroke: '#B3200C', 'stroke-width': 1.6, 'stroke-dasharray': '5 3' }),
-    svgText(PLOT.width - 6, PLOT.top - 10, `taut: ${heightWords(c.taut, upward)}`, { 'text-anchor': 'end', 'font-weight': 600, fill: '#B3200C' }),
+    svgText(PLOT.width - 6, PLOT.top - 10, words('side.taut', { far: heightWords(c.taut, upward) }), { 'text-anchor': 'end', 'font-weight': 600, fill: '#B3200C' }),
     svg('path', { d: points.map(([px, py], k) => `${k ? 'L' : 'M'}${px.toFixed(1)} ${py.toFixed(1)}`).join(''),
       fill: 'none', stroke: '#12232E', 'stroke-width': 2.6, 'stroke-linejoin': 'round' }),
     svg('circle', { cx: sx, cy: sy, r: 5.5, fill: '#fff', stroke: '#12232E', 'stroke-width': 2 }),
@@ -53,7 +53,7 @@ function plotWords(node, { points, sx, sy, storm, edges, tautX }) {
     if (edges[k] - edges[k + 1] < 0.5) return;
     const middle = (edges[k] + edges[k + 1]) / 2;
     const places = Array.from({ length: 34 }, (_, i) => [PLOT.left + 6 + 8 * i, middle, 'start']);
-    const [left, top, wide, high] = texts.put(node, [name], { 'font-size': 11, fill }, places);
+    const [left, top, wide, high] = texts.put(node, [words(name)], { 'font-size': 11, fill }, places);
     if (edges[k] - edges[k + 1] >= high) return;
     const at = left + wide + 8; // too thin for its name: a pointer from the one to the other
     node.append(
@@ -77,6 +77,6 @@ function plotAxes(node, { x, y, from, room, highest }) {
   const middle = (PLOT.left + PLOT.width - PLOT.right) / 2;
   node.append(
     svg('path', { d: `M${PLOT.left} ${PLOT.top}V${base}H${PLOT.width - PLOT.right}`, fill: 'none', stroke: '#12232E', 'stroke-width': 1.2 }),
-    svgText(middle, PLOT.height - 6, `reach of the float from its primary, ${US ? 'ft' : 'm'}`, { ...tick, 'text-anchor': 'middle' }),
-    svgText(-(PLOT.top + base) / 2, 11, `pull on the float, ${US ? 'lb' : 'N'}`, { ...tick, 'text-anchor': 'middle', transform: 'rotate(-90)' }));
+    svgText(middle, PLOT.height - 6, words('side.axis_reach', { unit: US ? 'ft' : 'm' }), { ...tick, 'text-anchor': 'middle' }),
+    svgText(-(PLOT.top + base) / 2, 11, words('side.axis_pull', { unit: US ? 'lb' : 'N' }), { ...tick, 'text-anchor': 'middle', transform: 'rotate(-90)' }));
 }

@@ -1,8 +1,6 @@
 // Open water round a float: rays towards the bearings that the storm may come from, on the lake's own outline.
 const ROSE = { width: 396, height: 240, pad: 14 };
-const POINTS = ['north', 'north-northeast', 'northeast', 'east-northeast', 'east', 'east-southeast', 'southeast', 'south-southeast',
-  'south', 'south-southwest', 'southwest', 'west-southwest', 'west', 'west-northwest', 'northwest', 'north-northwest'];
-const pointWords = (bearing) => POINTS[Math.round((((bearing % 360) + 360) % 360) / 22.5) % 16];
+const pointWords = (bearing) => words(`compass.${Math.round((((bearing % 360) + 360) % 360) / 22.5) % 16}`);
 
 function rosePlot(f) {
   const rose = f.rose;
@@ -17,8 +15,8 @@ function rosePlot(f) {
   const [cx, cy] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2];
   const px = (x) => (ROSE.width / 2 + (x - cx) * k).toFixed(1);
   const py = (y) => (ROSE.height / 2 - (y - cy) * k).toFixed(1);
-  const says = `the storm's waves come from the ${pointWords(rose.from[rose.worst])}: ${fetchWords(rose.fetch[rose.worst])} of open water, waves of ${rose.wave}`;
-  const node = svg('svg', { class: 'side', viewBox: `0 0 ${ROSE.width} ${ROSE.height}`, role: 'img', 'aria-label': `Open water around float ${f.id}: ${says}` });
+  const says = words('side.rose', { point: pointWords(rose.from[rose.worst]), far: fetchWords(rose.fetch[rose.worst]), wave: rose.wave });
+  const node = svg('svg', { class: 'side', viewBox: `0 0 ${ROSE.width} ${ROSE.height}`, role: 'img', 'aria-label': words('side.rose_whole', { float: f.id, says }) });
   const rings = waterRings.flat().map((ring) => {
     let d = '';
     for (let i = 0; i < ring.length; i += 2) d += `${i ? 'L' : 'M'}${px(ring[i])} ${py(ring[i + 1])}`;
@@ -37,7 +35,7 @@ function rosePlot(f) {
     ...ends.map(([x, y]) => svg('circle', { cx: px(x), cy: py(y), r: 1.7, fill: '#3E7391' })),
     svg('rect', { x: ROSE.width - 30, y: 4, width: 24, height: 44, rx: 4, fill: '#F7FAFB', 'fill-opacity': 0.85 }),
     svg('path', { d: `M${ROSE.width - 18} 30V12m-4 6l4-7 4 7`, fill: 'none', stroke: '#12232E', 'stroke-width': 1.6 }),
-    svgText(ROSE.width - 18, 44, 'N', { 'text-anchor': 'middle', 'font-weight': 700 }));
+    svgText(ROSE.width - 18, 44, words('map.north'), { 'text-anchor': 'middle', 'font-weight': 700 }));
   return el('div', {}, node, el('p', { class: 'note strong', text: `${capital(says)}.` }));
 }
 

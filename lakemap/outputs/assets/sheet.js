@@ -16,7 +16,8 @@ class Sheet {
     for (const type of ['pointerup', 'pointercancel']) node.addEventListener(type, (event) => this.up(event));
   }
 
-  get room() { return window.innerHeight - 56; }
+  // Letters of the reader's own size may make the header higher.
+  get room() { return window.innerHeight - document.querySelector('.head').offsetHeight; }
 
   heightOf(stop) { return Math.round(this.stops[stop](this.room)); }
 
@@ -24,6 +25,8 @@ class Sheet {
     this.stop = stop;
     this.node.dataset.stop = String(stop);
     this.node.style.height = this.isOn() ? `${this.heightOf(stop)}px` : '';
+    const handle = this.node.querySelector('button.handle');
+    if (handle) handle.setAttribute('aria-expanded', String(stop > 0));
     this.onMove();
   }
 

@@ -3,7 +3,6 @@ const SIDE = { width: 396, height: 232, bed: 178, left: 40, right: 52, calmSky: 
 const HALO = { 'paint-order': 'stroke', stroke: '#F7FAFB', 'stroke-width': 3, 'stroke-linejoin': 'round' };
 const ABSORBER = 20; // px, its length as drawn
 const LEAST_M = 0.03; // lifted less than this is not written
-const levelNames = DATA.levels.map((name) => name.toLowerCase());
 
 // Finds room for texts: the first place offered that covers nothing, else the nearest to it that does.
 function placer(x0, y0, width, height) {
@@ -155,15 +154,16 @@ function nameLevels(node, { s, level, at, texts }) {
   for (const other of s.depth[0] === s.depth[2] ? [] : [0, 2]) {
     const y = at.y(s.depth[other]);
     const sides = (other === 0 ? [9, -9] : [-9, 9]).flatMap((by) => [[5, y + by, 'start'], [SIDE.width - 5, y + by, 'end']]);
-    texts.put(node, [levelNames[other]], { 'font-size': 10.5, fill: '#1A4560', ...HALO }, sides, other !== level);
+    texts.put(node, [DATA.levelWords[other]], { 'font-size': 10.5, fill: '#1A4560', ...HALO }, sides, other !== level);
   }
 }
 
 function calmView(f, level) {
   const s = f.side;
   const scene = rigScene(s, s.calm[level], level, { wave: 0, sky: SIDE.calmSky });
-  const hangs = scene.lift > LEAST_M ? ', secondary hangs off the bed' : '';
-  const node = rigPicture(scene, `The rig from the side in calm water: ${[s.deep[level], s.riser, s.ground].join(', ')}${hangs}`);
+  const hangs = scene.lift > LEAST_M;
+  const parts = [s.deep[level], s.riser, s.ground, hangs && words('side.hangs')].filter(Boolean);
+  const node = rigPicture(scene, words('side.calm', { parts: parts.join(', ') }));
   const { at, points, texts } = scene;
   const [top, [px], [x2, y2], [hx, hy]] = [at.y(s.depth[level]), points[0], points[scene.line.s], points[points.length - 1]];
   const small = { 'font-size': 11.5, ...HALO };
@@ -173,11 +173,11 @@ function calmView(f, level) {
   node.append(svg('path', { d: `M12 ${top}V${SIDE.bed}M8 ${top}h8M8 ${SIDE.bed}h8`, fill: 'none', stroke: '#12232E', 'stroke-width': 1.2 }));
   texts.put(node, [s.deep[level]], small, [0.5, 0.3, 0.7].map((share) => [19, top + (SIDE.bed - top) * share, 'start']));
   texts.put(node, [s.riser], small, [[hx + 12, middle, 'start'], [x2 - 12, middle, 'end'], [hx + 18, middle + 22, 'start'], [x2 - 18, middle - 22, 'end']]);
-  if (hangs) texts.put(node, ['hangs off the bed'], small, [[x2 + 15, y2, 'start'], [px + 18, y2, 'start']]);
+  if (hangs) texts.put(node, [words('side.hangs_short')], small, [[x2 + 15, y2, 'start'], [px + 18, y2, 'start']]);
   nameLevels(node, scene);
   node.append(
-    svgText(Math.max(Math.min(px, x2 - 62), 26), SIDE.bed + 18, 'primary', name),
-    svgText(Math.max(x2, 88), SIDE.bed + 18, 'secondary', name),
+    svgText(Math.max(Math.min(px, x2 - 62), 26), SIDE.bed + 18, words('map.primary'), name),
+    svgText(Math.max(x2, 88), SIDE.bed + 18, words('map.secondary'), name),
     svgText(Math.max((px + x2) / 2, 66), SIDE.bed + 36, s.ground, { 'text-anchor': 'middle', 'font-size': 11.5 }));
   return node;
 }

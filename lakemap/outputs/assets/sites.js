@@ -102,8 +102,8 @@ App = class extends App {
   }
 
   makeList() {
-    const kinds = el('div', { class: 'kinds', role: 'group', 'aria-label': 'What the list shows' });
-    this.kinds = ['Floats', 'New sites'].map((text, k) => {
+    const kinds = el('div', { class: 'kinds', role: 'group', 'aria-label': words('site.show') });
+    this.kinds = [words('site.floats'), words('site.sites')].map((text, k) => {
       const button = el('button', { 'aria-pressed': 'false', text });
       button.addEventListener('click', () => this.showKind(k === 1));
       kinds.append(button);
@@ -111,10 +111,10 @@ App = class extends App {
     });
     this.switch = el('input', { type: 'checkbox', checked: true });
     this.switch.addEventListener('change', () => this.showSites(this.switch.checked));
-    const shown = el('label', { class: 'shown' }, this.switch, 'Show where floats may go');
-    const open = el('button', { class: 'mine' }, icon('list'), 'See them');
+    const shown = el('label', { class: 'shown' }, this.switch, words('site.shown'));
+    const open = el('button', { class: 'mine' }, icon('list'), words('site.see'));
     open.addEventListener('click', () => this.listSheet.set(2));
-    const first = el('div', { class: 'sites-first' }, el('div', {}, el('p', { class: 'headline', text: SITES.title }),
+    const first = el('div', { class: 'sites-first is-first' }, el('div', {}, el('p', { class: 'headline', text: SITES.title }),
       el('p', { class: 'under' }, el('span', { class: 'onwide', text: SITES.brief }), el('span', { class: 'onphone', text: SITES.short }))), SITES.sites.length ? open : null);
     byId('list').querySelector('.first').after(first, kinds, shown);
     this.siteRows = SITES.sites.map((one) => this.siteRow(one));
@@ -132,9 +132,9 @@ App = class extends App {
   }
 
   siteRow(one) {
-    const row = el('button', { class: 'row site-row' }, el('span', { class: 'rank' }, el('span', { class: 'vh', text: 'site ' }), String(one.rank)),
-      el('span', { class: 'say' }, el('b', { text: one.row[0] }), el('small', { text: `limited by ${one.row[1]}` })),
-      el('span', { class: 'of' }, el('small', { text: 'score ' }), one.score));
+    const row = el('button', { class: 'row site-row' }, el('span', { class: 'rank' }, el('span', { class: 'vh', text: `${words('site.rank')} ` }), String(one.rank)),
+      el('span', { class: 'say' }, el('b', { text: one.row[0] }), el('small', { text: words('site.limited', { thing: one.row[1] }) })),
+      el('span', { class: 'of' }, el('small', { text: `${words('site.score')} ` }), one.score));
     row.addEventListener('click', () => this.chooseSite(one));
     for (const type of ['pointerenter', 'focus']) row.addEventListener(type, (event) => { if (event.pointerType !== 'touch') this.hoverSite(one); });
     for (const type of ['pointerleave', 'blur']) row.addEventListener(type, () => this.hoverSite(null));
@@ -174,8 +174,6 @@ App = class extends App {
     else super.open();
   }
 
-  hiddenBelow() { return isPhone() && siteLook.chosen ? this.panel.offsetHeight : super.hiddenBelow(); }
-
   hiddenRight() { return isBetween() && siteLook.chosen ? this.panel.offsetWidth : super.hiddenRight(); }
 
   // --- one site
@@ -188,7 +186,7 @@ App = class extends App {
     this.markRows();
     if (!siteLook.on) this.showSites(true);
     say('');
-    this.node.classList.remove('show-list', 'show-tools', 'show-key');
+    closeMenus();
     this.node.classList.add('is-open');
     this.nameParts('site');
     this.listSheet.set(0);
@@ -215,8 +213,8 @@ App = class extends App {
   }
 
   nameParts(what) {
-    byId('back').setAttribute('aria-label', `Close the ${what} and show the whole lake`);
-    this.panel.setAttribute('aria-label', `The chosen ${what}`);
+    byId('back').setAttribute('aria-label', words(what === 'site' ? 'site.close_site' : 'map.close_float'));
+    this.panel.setAttribute('aria-label', words(what === 'site' ? 'site.chosen_site' : 'map.chosen_float'));
   }
 
   markRows() {
@@ -228,18 +226,18 @@ App = class extends App {
 
   fillSite() {
     const one = siteLook.chosen;
-    const shut = el('button', { class: 'shut', 'aria-label': 'Close this site' }, icon('shut'));
+    const shut = el('button', { class: 'shut', 'aria-label': words('site.close') }, icon('shut'));
     shut.addEventListener('click', () => this.choose(null));
     const parts = [
       el('div', { class: 'top' }, el('div', { class: 'named-site' }, el('span', { class: 'rank', 'aria-hidden': 'true', text: String(one.rank) }),
-        el('h2', { text: `New site ${one.rank}`, tabindex: '-1' })), shut),
+        el('h2', { text: words('site.title', { rank: one.rank }), tabindex: '-1' })), shut),
       el('p', { class: 'site-says', text: one.says }),
       el('div', { class: 'tiles' }, ...one.tiles.map(([name, value]) => el('div', {}, el('small', { text: name }), el('b', { text: value })))),
-      el('h3', { text: 'The place' }), pairs(one.rows),
-      el('h3', {}, 'Score ', el('small', { text: 'each part 0 to 1, times its weight' })), scoreTable(one),
+      el('h3', { text: words('site.place') }), pairs(one.rows),
+      el('h3', {}, words('site.score_title'), ' ', el('small', { text: words('site.score_parts') })), scoreTable(one),
       el('p', { class: 'note', text: SITES.about[0] }),
     ];
-    this.panel.replaceChildren(...(isPhone() ? [el('div', { class: 'handle', 'aria-hidden': 'true' })] : []), el('div', { class: 'inside' }, ...parts));
+    this.panel.replaceChildren(...(isPhone() ? [panelHandle(() => this.stepPanel())] : []), el('div', { class: 'inside' }, ...parts));
   }
 
   readAddress() {
@@ -251,7 +249,7 @@ App = class extends App {
     }
     const one = SITES.sites.find((site) => String(site.rank) === found[1]);
     if (one) this.chooseSite(one, { write: false });
-    else say(`There is no site ${found[1]} on this map.`);
+    else say(words('site.no_site', { rank: found[1] }));
     return true;
   }
 
@@ -289,10 +287,10 @@ App = class extends App {
 };
 
 function scoreTable(one) {
-  const rows = one.parts.map(([name, words, value, weight, share]) => el('tr', {},
-    el('td', { class: 'what' }, el('b', { text: capital(name) }), el('small', { text: words })),
+  const rows = one.parts.map(([name, what, value, weight, share]) => el('tr', {},
+    el('td', { class: 'what' }, el('b', { text: capital(name) }), el('small', { text: what })),
     el('td', { class: 'bar' }, scoreBar(share)), el('td', { class: 'figure', text: value }), el('td', { class: 'weight', text: `× ${weight}` })));
-  rows.push(el('tr', { class: 'total' }, el('td', { text: 'Score' }), el('td'), el('td', { class: 'figure', text: one.score }), el('td')));
+  rows.push(el('tr', { class: 'total' }, el('td', { text: words('site.score_title') }), el('td'), el('td', { class: 'figure', text: one.score }), el('td')));
   return el('table', { class: 'score' }, el('tbody', {}, ...rows));
 }
 

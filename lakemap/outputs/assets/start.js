@@ -1,21 +1,21 @@
 // Everything is wired here, once.
-document.documentElement.classList.add('scripted');
 for (const node of document.querySelectorAll('[data-icon]')) node.prepend(icon(node.dataset.icon));
 const app = new App();
 
 for (const node of document.querySelectorAll('[data-act]')) {
   const act = {
-    whole: () => app.showWhole(),
+    whole: () => { if (isPhone()) app.choose(null); app.showWhole(); },
     back: () => { app.choose(null); app.showWhole(); },
     nearer: () => app.map.zoomIn(0.5),
     farther: () => app.map.zoomOut(0.5),
     where: () => app.locate(),
     sun: () => app.setSun(!app.look.sun),
     print: () => window.print(),
-    list: () => toggle('show-list'),
-    tools: () => toggle('show-tools'),
-    key: () => { app.node.classList.remove('show-tools'); toggle('show-key'); },
-    hush: () => { say(''); app.redraw(); },
+    list: () => toggle('show-list', node),
+    tools: () => toggle('show-tools', node),
+    key: () => toggle('show-key', node),
+    map: () => app.showMap(),
+    hush: () => { say(''); byId('field').focus({ preventScroll: true }); app.redraw(); },
     step: () => { if (!app.listSheet.justDragged) app.listSheet.step(); },
     mine: () => { app.listSheet.set(2); app.list.find.focus(); },
   }[node.dataset.act];
@@ -23,10 +23,22 @@ for (const node of document.querySelectorAll('[data-act]')) {
 }
 [...byId('levels').children].forEach((button, k) => button.addEventListener('click', () => app.setLevel(k)));
 
-function toggle(name) {
-  for (const other of ['show-list', 'show-tools', 'show-key']) if (other !== name) app.node.classList.remove(other);
-  app.node.classList.toggle(name);
+let opener = null;
+function toggle(name, from = null) {
+  const on = !app.node.classList.contains(name);
+  const inside = { 'show-tools': '#tools button', 'show-key': '#fold' }[name];
+  // what opened a menu is shown when the menu in between is gone
+  if (on && !(from && from.closest('#tools'))) opener = from;
+  closeMenus();
+  setMenu(name, on);
+  if (on && inside) [...document.querySelectorAll(inside)].find((node) => node.offsetParent).focus({ preventScroll: true });
+  if (!on) giveBack();
   app.redraw();
+}
+
+function giveBack() {
+  if (opener && opener.offsetParent) opener.focus({ preventScroll: true });
+  opener = null;
 }
 
 byId('fold').addEventListener('click', () => {
@@ -39,16 +51,16 @@ byId('fold').addEventListener('click', () => {
 document.addEventListener('keydown', (event) => {
   const typing = document.activeElement === app.list.find;
   if (event.key === 'Escape') {
-    if (app.node.classList.contains('show-tools') || app.node.classList.contains('show-key')) app.node.classList.remove('show-tools', 'show-key');
+    if (app.node.classList.contains('show-tools') || app.node.classList.contains('show-key')) { closeMenus(); giveBack(); }
     else if (app.look.chosen) app.choose(null);
     else if (typing && app.list.find.value) { app.list.find.value = ''; app.list.fill(); } else if (typing) app.list.find.blur();
-    else { app.node.classList.remove('show-list'); app.listSheet.set(0); }
+    else { closeMenus(); giveBack(); app.clearSpot(); app.listSheet.set(0); }
     app.redraw();
   }
   if (typing || event.ctrlKey || event.metaKey || event.altKey) return;
   if (event.key === '/') {
     if (isPhone()) app.listSheet.set(2);
-    else if (!byId('list').offsetParent) app.node.classList.add('show-list');
+    else if (!byId('list').offsetParent) setMenu('show-list', true);
     app.list.find.focus();
     event.preventDefault();
   }
@@ -69,9 +81,13 @@ window.addEventListener('resize', () => {
 });
 for (const name of ['hashchange', 'popstate']) window.addEventListener(name, () => app.readAddress());
 
-app.list.fill();
+if (window.matchMedia('(prefers-contrast: more)').matches) app.setSun(true);
 app.listSheet.set(0);
 app.open();
 if (!app.readAddress() && FLOATS.length === 1) app.choose(FLOATS[0], { write: false });
 if (FLOATS.length > FOLD_OVER && !isPhone() && !app.look.chosen) app.list.find.focus();
 app.paint();
+// a phone's list is folded at first: the map need not wait for its rows
+if (isPhone()) setTimeout(() => app.list.fill(), 60);
+else app.list.fill();
+document.documentElement.classList.remove('is-starting');

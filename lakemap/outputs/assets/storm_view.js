@@ -3,14 +3,15 @@ function stormView(f, level) {
   const { s, line } = { s: f.side, line: f.storm.lines[level] };
   const scene = rigScene(s, line, level, { wave: f.storm.wave, sky: SIDE.stormSky });
   const said = {
-    pull: `steady pull ${forceWords(workValue(f, 'mean_pull'), upward)}`,
-    taut: [`${forceWords(line.tension, upward)} in the riser,`, `${Math.round(line.angle)}° above level`],
-    lifted: line.lift > LEAST_M ? `lifted ${heightWords(line.lift)}` : '',
-    up: line.uplift >= 1 ? `pulled up ${forceWords(line.uplift, upward)}` : '',
-    reach: `reach ${heightWords(line.reach)}`,
+    pull: words('side.pull', { force: forceWords(workValue(f, 'mean_pull'), upward) }),
+    taut: [words('side.riser', { force: forceWords(line.tension, upward) }), words('side.angle', { degrees: Math.round(line.angle) })],
+    lifted: line.lift > LEAST_M ? words('side.lifted', { far: heightWords(line.lift) }) : '',
+    up: line.uplift >= 1 ? words('side.up', { force: forceWords(line.uplift, upward) }) : '',
+    reach: words('side.reach', { far: heightWords(line.reach) }),
   };
-  const node = rigPicture(scene, `The rig from the side in the storm: ${[said.pull, said.taut.join(' '), said.reach,
-    said.lifted && `secondary ${said.lifted}`, said.up && `primary ${said.up}`].filter(Boolean).join(', ')}`);
+  const parts = [said.pull, said.taut.join(' '), said.reach, said.lifted && words('side.second_lifted', { far: heightWords(line.lift) }),
+    said.up && words('side.primary_up', { force: forceWords(line.uplift, upward) })].filter(Boolean);
+  const node = rigPicture(scene, words('side.storm', { parts: parts.join(', ') }));
   stormWords(node, scene, said);
   return node;
 }
@@ -52,7 +53,7 @@ function stormWords(node, scene, said) {
   texts.put(node, said.taut, small, [[mx + 12, my + 10, 'start'], [mx + 16, my + 20, 'start'], [mx - 10, my - 12, 'end'], [mx - 16, my - 24, 'end']]);
   const y = SIDE.bed + 32;
   node.append(
-    svgText(px, SIDE.bed + 18, 'primary', { 'font-weight': 600, 'font-size': 11.5, 'text-anchor': 'middle' }),
+    svgText(px, SIDE.bed + 18, words('map.primary'), { 'font-weight': 600, 'font-size': 11.5, 'text-anchor': 'middle' }),
     svg('path', { d: `M${px} ${y}H${hx}M${px} ${y - 4}v8M${hx} ${y - 4}v8`, fill: 'none', stroke: '#12232E', 'stroke-width': 1.2 }),
     svgText(Math.max((px + hx) / 2, 46), y + 14, said.reach, { 'font-size': 11.5, 'text-anchor': 'middle' }));
 }

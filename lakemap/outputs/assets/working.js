@@ -26,8 +26,8 @@ function significant(value) {
 
 // A number with its unit; it breaks before the brackets only.
 function quantity(value, unit, both = true) {
-  if (value === null || value === undefined) return 'not known';
-  if (!Number.isFinite(value)) return 'without end';
+  if (value === null || value === undefined) return words('work.not_known');
+  if (!Number.isFinite(value)) return words('work.without_end');
   const text = `${significant(value)}${SIGNS[unit] || (unit ? ` ${unit}` : '')}`;
   const also = both && US && OTHER[unit] ? ` (${significant(value * OTHER[unit][1])} ${OTHER[unit][0]})` : '';
   return text.replaceAll(' ', '\u00a0') + also.replaceAll(' ', '\u00a0').replace('\u00a0', ' ');
@@ -74,27 +74,27 @@ function withNumbers(words, sign, numbers) {
 }
 
 function workedStep(f, step) {
-  const [, name, sign, words, unit, source, valid, value, inside, about, terms] = step;
+  const [, name, sign, formula, unit, source, valid, value, inside, about, terms] = step;
   const number = slotValue(f, value);
   if (number === null || number === undefined) return null;
   const of = about < 0 ? '' : `, ${WORK.about[slotValue(f, about)]}`;
   const within = inside < 0 || slotValue(f, inside) === 1;
-  const told = withNumbers(words, sign, new Map(terms.map(([termSign, , termUnit, slot]) => [termSign, quantity(slotValue(f, slot), termUnit, false)])));
+  const told = withNumbers(formula, sign, new Map(terms.map(([termSign, , termUnit, slot]) => [termSign, quantity(slotValue(f, slot), termUnit, false)])));
   return el('div', { class: 'worked' },
     el('p', { class: 'named' }, el('b', { text: name + of }), el('b', { class: 'figure' }, el('i', {}, ...symbols(sign)), ` = ${quantity(number, unit)}`)),
-    el('p', { class: 'formula' }, ...symbols(words)), told ? el('p', { class: 'formula' }, '= ', ...symbols(told)) : null,
+    el('p', { class: 'formula' }, ...symbols(formula)), told ? el('p', { class: 'formula' }, '= ', ...symbols(told)) : null,
     el('p', {}, ...terms.flatMap(([termSign, what, termUnit, slot], k) => [k ? '; ' : '',
       el('i', {}, ...symbols(termSign)), ` = ${quantity(slotValue(f, slot), termUnit)}, ${what}`])),
     el('p', { class: 'source' }, WORK.sources[source],
-      WORK.sources[valid] ? el('span', { class: within ? '' : 'outside', text: `. ${within ? 'Range' : 'Outside its range'}: ${WORK.sources[valid]}.` }) : null));
+      WORK.sources[valid] ? el('span', { class: within ? '' : 'outside', text: `. ${words(within ? 'work.range' : 'work.outside', { range: WORK.sources[valid] })}` }) : null));
 }
 
 function workingPart(f) {
   const body = el('div', { class: 'working' });
-  const node = el('details', { class: 'fold' }, el('summary', {}, 'The working', icon('down')), body);
+  const node = el('details', { class: 'fold' }, el('summary', {}, words('work.fold'), icon('down')), body);
   node.addEventListener('toggle', () => {
     if (!node.open || body.childElementCount) return;
-    body.append(el('p', { class: 'note', text: 'Every number with its formula, what went into it and where it comes from; at normal level unless it says otherwise.' }),
+    body.append(el('p', { class: 'note', text: words('work.about') }),
       ...WORK.steps.map((step) => workedStep(f, step)).filter(Boolean));
   });
   return node;
