@@ -458,14 +458,18 @@ def test_the_small_style_means_what_the_whole_one_means(browser, maps):
         assert len(told) > 200
         small = visit.page.evaluate(rules, small_style(whole))
         # a value with var() in it is kept as it was written
-        assert [re.sub(r",\s+", ",", rule) for rule in small] == [re.sub(r",\s+", ",", rule) for rule in told]
+        assert [re.sub(r",\s+", ",", rule) for rule in small] == [
+            re.sub(r",\s+", ",", rule) for rule in told
+        ]
         held = visit.page.evaluate(rules, map_library().style)
         assert any(rule.startswith(".leaflet-container") for rule in held)
         classes = visit.page.eval_on_selector_all(
             "#field, #field *", "nodes => nodes.flatMap((node) => [...node.classList])"
         )
         gone = {
-            name for name in classes if re.search("(popup|tooltip|tile|marker)(?!-pane)|-icon", name)
+            name
+            for name in classes
+            if re.search("(popup|tooltip|tile|marker)(?!-pane)|-icon", name)
         }
         assert gone == set()
 

@@ -107,7 +107,13 @@ STILL_SEEN = """() => ['scale', 'north'].filter((id) => {
 
 @pytest.mark.parametrize("size", SIZES)
 def test_scale_and_north_are_always_seen(browser, tamber, size):  # noqa: F811
-    acts = ["", "app.choose(BY_ID.get('4'))", "app.setLevel(1)", "app.choose(null)", "say(words('here.never'))"]
+    acts = [
+        "",
+        "app.choose(BY_ID.get('4'))",
+        "app.setLevel(1)",
+        "app.choose(null)",
+        "say(words('here.never'))",
+    ]
     acts += (
         ["toggle('show-key')", "toggle('show-key'); app.listSheet.set(1)"]
         if size == "phone"
