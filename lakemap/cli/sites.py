@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from lakemap.basis.errors import BadInputError, Problem
+from lakemap.basis.typed_places import read_position
 from lakemap.cli.dialogue import read_length
-from lakemap.cli.start import read_place
 from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import Assessment, assess
@@ -154,7 +154,7 @@ def _read(asked: argparse.Namespace) -> _Options:
     """Read every option before any file; every slip is told at once."""
     problems: list[Problem] = []
     metres = {name: _value(asked, name, read_length, problems) for name in _LENGTHS}
-    at = _value(asked, "at", read_place, problems)
+    at = _value(asked, "at", read_position, problems)
     problems += _about_deck(asked)
     problems += _about_counts(asked)
     out = None if asked.out is None else Path(asked.out)

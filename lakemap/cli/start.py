@@ -1,44 +1,12 @@
 """`lakemap start`: make a new field folder."""
 
 import argparse
-import re
 from pathlib import Path
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.quantities import parse_quantity
+from lakemap.basis.typed_places import read_position
 from lakemap.cli.terminal import say
-
-_PLACE = re.compile(r"\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*,\s*([-+−]?\d+(?:\.\d+)?)\s*°?\s*")
-_NINETY, _HALF_TURN = 90, 180
-
-
-def read_place(text: str) -> tuple[float, float]:
-    """Read LAT,LON as a phone gives it.
-
-    Parameters
-    ----------
-    text : str
-        Such as `44.0123,-72.0456`.
-
-    Returns
-    -------
-    tuple of float
-        Latitude and longitude, WGS 84 degrees.
-
-    Raises
-    ------
-    ValueError
-        If it is no such pair, or out of range; the text says what would be right.
-    """
-    found = _PLACE.fullmatch(text)
-    if found is None:
-        raise ValueError(f"{text!r} is no place; write LAT,LON as in 44.0123,-72.0456")
-    lat, lon = (float(part.replace("−", "-")) for part in found.groups())
-    if abs(lat) > _NINETY and abs(lon) <= _NINETY:
-        raise ValueError(f"{text!r} looks swapped; write latitude first, as phones do")
-    if abs(lat) > _NINETY or abs(lon) > _HALF_TURN:
-        raise ValueError(f"{text!r} is on no map; latitude is -90 to 90, longitude -180 to 180")
-    return lat, lon
 
 
 def run_start(asked: argparse.Namespace) -> int:
@@ -56,7 +24,7 @@ def run_start(asked: argparse.Namespace) -> int:
         problems.append(Problem(code="half_a_way", text=text))
     if asked.at is not None:
         try:
-            at = read_place(asked.at)
+            at = read_position(asked.at)
         except ValueError as error:
             problems.append(Problem(code="bad_place", text=str(error), column="--at"))
     if asked.size is not None:

@@ -8,11 +8,11 @@ import numpy as np
 from lakemap.basis.errors import BadInputError, Problem, RangeError
 from lakemap.basis.quantities import FOOT_M, parse_quantity
 from lakemap.basis.records import FloatArray, Units
+from lakemap.basis.typed_places import read_position
 from lakemap.basis.wording import length_text, length_unit
 from lakemap.inputs.settings import PHONE_POSITION
 from lakemap.lake.projection import LakeProjection
 from lakemap.planner.ground_drawing import typed
-from lakemap.planner.ground_places import read_position
 from lakemap.planner.picture_fix import Kind, PictureFix, fix_picture
 
 _LEAST: Final = 2

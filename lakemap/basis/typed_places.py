@@ -15,7 +15,7 @@ _PAIRS: Final = tuple(
 )
 _COMMAS: Final = re.compile(r"\s*([-+−]?\d+),(\d+)\s*[,;\s]\s*([-+−]?\d+),(\d+)\s*")
 _LAT, _LON = 90.0, 180.0
-_EXAMPLE: Final = "write latitude, then longitude, as 44.0123, -72.0456"
+_EXAMPLE: Final = "write LAT,LON: latitude, then longitude, as 44.0123, -72.0456"
 
 
 def read_position(text: str) -> tuple[float, float]:

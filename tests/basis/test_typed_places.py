@@ -2,7 +2,7 @@
 
 import pytest
 
-from lakemap.planner.ground_places import read_position
+from lakemap.basis.typed_places import read_position
 
 
 @pytest.mark.parametrize(
