@@ -17,10 +17,10 @@ from lakemap.outputs.packed import packed_rings
 from lakemap.outputs.scene import cm
 from lakemap.outputs.sites_words import limit_words
 from lakemap.planner.asked import changes_of, text_of
-from lakemap.planner.planned import Base, planned
+from lakemap.planner.planned import Base, kind_of, planned
 from lakemap.planner.reading import Reading
 from lakemap.replanned import plan_of, replanned
-from lakemap.sites import best_places, template
+from lakemap.sites import best_places
 from lakemap.siting.records import Site, SiteAsk
 
 _COUNT: Final = 12
@@ -132,7 +132,7 @@ def search_places(folder: Path, changes: Mapping[str, Any], like: str | None) ->
     base = Base(field=saved.field, projection=saved.projection, sounded=saved.surface is not None)
     plan = replanned(plan_of(saved), planned(base, changes).floats, sized=False)
     assessment = assess(plan.assessment.field)
-    ask = SiteAsk(like=template(assessment, like=like), count=_COUNT)
+    ask = SiteAsk(like=kind_of(assessment, like), count=_COUNT)
     _, allowed, sites = best_places(assessment, ask)
     west, south, east, north = assessment.water.bounds
     fine = max(east - west, north - south) * _FINE_SHARE

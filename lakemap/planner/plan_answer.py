@@ -14,6 +14,7 @@ from lakemap.planner.asked import changes_of, text_of
 from lakemap.planner.form import form_of
 from lakemap.planner.reading import Reading
 
+_FEW: Final = ("None", "One")  # the map's own sentences have forms of their own for these
 _SPELLED: Final = 12
 # of the rig, which a moving hand does not wait for
 _OF_THE_RIG: Final = ("rows", "floatRows", "tiles", "cautions")
@@ -85,8 +86,8 @@ def count_word(count: int) -> str:
     str
         `Two`, `17`.
     """
-    if count == 0:
-        return "None"
+    if count < len(_FEW):
+        return _FEW[count]
     return ENGLISH.of(f"number.{count}") if count <= _SPELLED else f"{count:,}"
 
 

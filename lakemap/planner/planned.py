@@ -1,5 +1,6 @@
 """From what is typed and dragged on the page to floats: a plan as records."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -7,13 +8,15 @@ from typing import Any, Final
 
 import numpy as np
 
+from lakemap.assessment import Assessment
 from lakemap.basis.errors import BadInputError, Problem, ProblemLog
-from lakemap.basis.quantities import parse_number
+from lakemap.basis.quantities import FOOT_M, parse_number
 from lakemap.basis.records import Field, Float, Units
 from lakemap.basis.wording import length_unit
 from lakemap.inputs.cells import RawTable
 from lakemap.inputs.floats import COLUMNS, read_floats
 from lakemap.lake.projection import LakeProjection
+from lakemap.sites import template
 
 DEGREE_DIGITS: Final = 9  # 0.1 mm: what is checked is what is saved
 # the columns that the page changes, and what a float calls them
@@ -29,6 +32,10 @@ FIELDS: Final[Mapping[str, str]] = MappingProxyType(
         "lot": "lot",
         "status": "status",
     }
+)
+# ours: the deck of the first float of a lake, until somebody types another
+FIRST_DECK_M: Final[Mapping[Units, float]] = MappingProxyType(
+    {"ft-lb": 10 * FOOT_M.value, "m-kg": 3.0}
 )
 _NEEDED: Final = ("length", "width")
 _MOST_CHANGES: Final = 5000  # floats
@@ -228,3 +235,34 @@ def next_id(field: Field, taken: Sequence[str] = ()) -> str:
     used |= {str(row.get("float_id")) for row in (*field.inspections, *field.fixes)}
     numbers = (int(name) for name in used if name.isascii() and name.isdigit() and len(name) < 19)  # noqa: PLR2004 - so long a text is no number of a float
     return str(max(numbers, default=0) + 1)
+
+
+def kind_of(assessment: Assessment, like: str | None) -> Float:
+    """Return the kind of float that a new one is.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the plan.
+    like : str or None
+        A float whose kind is meant; None: the commonest deck of those that are set, else of those
+        that are proposed, and in a field without floats one of 10 by 10 ft (3 by 3 m).
+
+    Returns
+    -------
+    Float
+        `proposed`.
+
+    Raises
+    ------
+    BadInputError
+        If there is no such float.
+    """
+    floats = assessment.field.floats
+    if like is None and not any(one.status == "set" for one in floats):
+        side = FIRST_DECK_M[assessment.field.settings.units]
+        planned_ones = [(one.length_m, one.width_m) for one in floats if one.status == "proposed"]
+        decks = Counter(planned_ones or [(side, side)])
+        length, width = min(decks, key=lambda deck: (-decks[deck], deck))
+        return template(assessment, length_m=length, width_m=width)
+    return template(assessment, like=like)

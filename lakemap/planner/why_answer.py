@@ -12,10 +12,10 @@ from lakemap.basis.wording import compass_text, length_text
 from lakemap.lake.water import inside
 from lakemap.outputs.words import verdict_sentence
 from lakemap.planner.asked import changes_of, number_of, text_of
-from lakemap.planner.planned import DEGREE_DIGITS
+from lakemap.planner.planned import DEGREE_DIGITS, kind_of
 from lakemap.planner.reading import Reading
 from lakemap.replanned import Plan, replanned
-from lakemap.sites import lake_of, nearest_place, template
+from lakemap.sites import lake_of, nearest_place
 from lakemap.siting.spots import SpotField, spot_field
 
 _FARTHEST_M: Final = 1e5
@@ -46,7 +46,7 @@ def why_answer(reading: Reading, body: Mapping[str, Any]) -> dict[str, Any]:
     here = np.array(
         [number_of(body, name, low=-_FARTHEST_M, high=_FARTHEST_M) for name in ("x", "y")]
     )
-    like = template(plan.assessment, like=text_of(body, "like"))
+    like = kind_of(plan.assessment, text_of(body, "like"))
     if not inside(plan.assessment.water, here[None])[0]:
         says, allowed = "That is on land.", False
     else:

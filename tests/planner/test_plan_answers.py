@@ -16,8 +16,8 @@ from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
 from lakemap.outputs.words import verdict_counts
 from lakemap.planner.comparison import compare_answer
-from lakemap.planner.plan_answer import plan_answer
-from lakemap.planner.planned import next_id, planned, read_typed
+from lakemap.planner.plan_answer import plan_answer, plan_headline
+from lakemap.planner.planned import kind_of, next_id, planned, read_typed
 from lakemap.planner.reading import Reading
 from lakemap.planner.save_answer import save_answer
 from lakemap.planner.weather_answer import lie_answer
@@ -228,6 +228,67 @@ def test_owners_stay_at_home(reading):
     )
     assert owners
     assert not any(owner in said for owner in owners)
+
+
+@pytest.mark.parametrize(
+    ("bad", "said"),
+    [(1, "One conflict left"), (2, "Two conflicts left"), (12, "Twelve conflicts left"), (13, "13 conflicts left"), (1234, "1,234 conflicts left"), (0, "No conflict left")],
+)  # fmt: skip
+def test_the_first_sentence_for_any_number_of_conflicts(bad, said):
+    counts = {"conflict": bad, "tight": 0, "unknown": 0, "clear": 1, "retired": 0}
+    assert plan_headline(counts, changed=True) == said
+
+
+def test_from_one_conflict_to_none_and_back(own):
+    worst = [one for one in floats_of(own).values() if one.verdict == "conflict"]
+    retired = {one.record.float_id: {"status": "retired"} for one in worst[1:]}
+    said = plan_answer(own, {"changes": retired})
+    assert said["counts"]["conflict"] in {0, 1}
+    every = {**retired, worst[0].record.float_id: {"status": "retired"}}
+    said = plan_answer(own, {"changes": every})
+    assert said["headline"] == "No conflict left"
+    assert said["was"].startswith("was five; ")
+
+
+# --- a lake without floats
+@pytest.fixture
+def empty(tmp_path):
+    folder = Path(shutil.copytree(DEMO, tmp_path / "empty"))
+    header = (folder / "floats.csv").read_text(encoding="utf-8").splitlines()[0]
+    (folder / "floats.csv").write_text(header + "\n", encoding="utf-8")
+    return Reading.of(folder)
+
+
+def test_the_first_float_of_a_lake_can_be_planned(empty):
+    assert plan_answer(empty, {"changes": {}})["headline"] == "No floats yet"
+    there = why_answer(empty, {"changes": {}, "x": 0.0, "y": 10.0})["nearest"]
+    name = next_id(empty.base.field)
+    changes = {
+        name: {
+            "new": True,
+            "x": there["x"],
+            "y": there["y"],
+            "length": "10",
+            "width": "10",
+        }
+    }
+    said = plan_answer(empty, {"changes": changes, "chosen": name})
+    assert said["floats"][name]["verdict"] in {"clear", "tight"}
+    assert lie_answer(empty, {"changes": changes, "level_m": 0, "wind_m_s": 9, "from_deg": 10})[
+        "lies"
+    ].keys() == {name}
+    assert save_answer(empty, {"changes": changes})["saved"]
+    assert [one.status for one in read_field(empty.folder).floats] == ["proposed"]
+
+
+def test_a_new_float_is_like_those_that_are_there(empty, reading):
+    first = kind_of(empty.saved.assessment, None)
+    assert (first.length_m, first.width_m) == (pytest.approx(3.048), pytest.approx(3.048))
+    new = {"1": {"new": True, "x": 0.0, "y": 10.0, "length": "12 ft", "width": "8 ft"}}
+    proposed = empty.made(new, sized=False).plan.assessment
+    assert kind_of(proposed, None).length_m == pytest.approx(12 * 0.3048)
+    like = some(reading, "clear")
+    assert kind_of(reading.saved.assessment, like.record.float_id).length_m == like.record.length_m
 
 
 # --- why not here

@@ -119,6 +119,7 @@ function deckOf(like) {
   const counts = new Map();
   for (const f of inUse) counts.set(`${f.long} ${f.short}`, (counts.get(`${f.long} ${f.short}`) || 0) + 1);
   const best = [...counts].reduce((most, one) => (most && most[1] >= one[1] ? most : one), null);
-  const [long, short] = best ? best[0].split(' ').map(Number) : [10 * FOOT, 10 * FOOT];
+  const side = DATA.unit === 'm' ? 3 : 10 * FOOT; // the machine's own first deck
+  const [long, short] = best ? best[0].split(' ').map(Number) : [side, side];
   return { length: sizeText(long), width: sizeText(short) };
 }
