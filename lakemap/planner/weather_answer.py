@@ -23,7 +23,7 @@ from lakemap.sizing.lying import Hung, lying, radius_at, steady_pull
 from lakemap.sizing.rigs import line_weights
 from lakemap.sizing.weather import Weather, winds_of
 
-_STRONGEST_M_S: Final = 75.0  # any wind that a lake has seen
+_STRONGEST_M_S: Final = 60.0  # as far as the wave formulas go
 _FARTHEST_M: Final = 100.0  # from normal level
 
 

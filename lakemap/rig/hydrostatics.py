@@ -1,6 +1,7 @@
 """What carries a float: tubes as partial cylinders, billets as boxes, exact."""
 
 from collections.abc import Sequence
+from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -13,6 +14,7 @@ from lakemap.rig.float_defaults import Flotation, fill_flotation
 from lakemap.rig.records import Buoyancy
 
 _HALVINGS = 60  # a draft of metres to the last bit of a double
+_PARABOLA: Final = 0.6  # its centroid above the vertex, as a share of its height
 
 
 def segment_area(depth_m: ArrayLike, *, diameter_m: ArrayLike) -> FloatArray:
@@ -72,12 +74,13 @@ def segment_centroid(depth_m: ArrayLike, *, diameter_m: ArrayLike) -> FloatArray
     """Return the height of a segment's centroid above the circle's lowest point.
 
     r - b^3/(12 A), b the breadth and A the area. Source: Bronshtein, Semendyayev, Handbook of
-    Mathematics, 1985, section 2.6.
+    Mathematics, 1985, section 2.6. A segment so thin that its area is lost in rounding is taken as
+    the parabola that it comes to: 3/5 of its depth.
 
     Parameters
     ----------
     depth_m, diameter_m : array_like
-        As in `segment_area`, depth above 0.
+        As in `segment_area`.
 
     Returns
     -------
@@ -86,8 +89,9 @@ def segment_centroid(depth_m: ArrayLike, *, diameter_m: ArrayLike) -> FloatArray
     """
     breadth = segment_breadth(depth_m, diameter_m=diameter_m)
     area = segment_area(depth_m, diameter_m=diameter_m)
-    height: FloatArray = np.asarray(diameter_m, dtype=np.float64) / 2 - breadth**3 / (12 * area)
-    return height
+    thin = _PARABOLA * np.asarray(depth_m, dtype=np.float64)
+    below = np.divide(breadth**3, 12 * area, out=np.zeros_like(area), where=area > 0)
+    return np.where(area > 0, np.asarray(diameter_m, dtype=np.float64) / 2 - below, thin)
 
 
 def submerged_volume(draft_m: ArrayLike, flotation: Flotation) -> FloatArray:

@@ -364,6 +364,7 @@ def test_no_float_lies_outside_its_circle_less_its_deck(reading):
     "body",
     [
         {"level_m": 0, "wind_m_s": -1, "from_deg": 0},
+        {"level_m": 0, "wind_m_s": 61, "from_deg": 0},
         {"level_m": 0, "wind_m_s": 5, "from_deg": 361},
         {"level_m": 1e9, "wind_m_s": 5, "from_deg": 0},
         {"level_m": "0", "wind_m_s": 5, "from_deg": 0},

@@ -154,3 +154,9 @@ def test_what_is_assumed_is_named():
 def test_depth_outside_the_circle():
     with pytest.raises(RangeError, match="between 0 and the diameter"):
         segment_area(1.1, diameter_m=1)
+
+
+@pytest.mark.parametrize("depth", [0.0, 1e-17, 1e-3])
+def test_the_thinnest_segment_is_a_parabola(depth):
+    """A parabola's centroid lies at 3/5 of its height from the vertex (Archimedes)."""
+    assert segment_centroid(depth, diameter_m=0.5) == pytest.approx(0.6 * depth, rel=2e-3)
