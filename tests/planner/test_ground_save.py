@@ -220,8 +220,9 @@ def test_a_redrawn_shore_is_the_lake(tamber):
     assert saved(tamber, body, stamp)["written"] == ["lake.geojson"]
     field = read_field(tamber)
     where = LakeProjection(lon0=body["middle"][0], lat0=body["middle"][1])
-    shore = where.project(field.lake).geoms[0].exterior
-    assert shapely.hausdorff_distance(shore, shapely.LinearRing(outline["lines"][0])) < 0.02
+    shore = shapely.Polygon(where.project(field.lake).geoms[0].exterior)
+    # as areas: between rings turned the other way some releases find a distance that is none
+    assert shapely.hausdorff_distance(shore, shapely.Polygon(outline["lines"][0])) < 0.02
 
 
 def test_files_changed_underneath_are_not_overwritten(tamber):
