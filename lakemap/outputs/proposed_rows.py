@@ -3,7 +3,7 @@
 import os
 import re
 import tempfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
@@ -148,13 +148,26 @@ def _new_floats(field: Field, sites: Sequence[Site], ask: SiteAsk) -> tuple[Floa
     )
     return tuple(
         replace(common, float_id=name, lon=site.lon, lat=site.lat)
-        for name, site in zip(_new_ids(field), sites, strict=False)
+        for name, site in zip(new_ids(field), sites, strict=False)
     )
 
 
-def _new_ids(field: Field) -> Iterator[str]:
-    """Go on with the numbers; an old inspection must not become a new float's."""
-    used = {one.float_id for one in field.floats}
+def new_ids(field: Field, taken: Iterable[str] = ()) -> Iterator[str]:
+    """Go on with the numbers of a field's floats; an old inspection must not become a new float's.
+
+    Parameters
+    ----------
+    field : Field
+        With its floats, and those that were once, as inspections and fixes tell.
+    taken : iterable of str
+        Numbers that are given already beside these.
+
+    Yields
+    ------
+    str
+        From one more than the greatest whole number on.
+    """
+    used = {one.float_id for one in field.floats} | set(taken)
     used |= {str(row.get("float_id")) for row in (*field.inspections, *field.fixes)}
     number = max((int(name) for name in used if _ID.fullmatch(name)), default=0)
     while True:

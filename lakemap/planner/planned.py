@@ -16,6 +16,7 @@ from lakemap.basis.wording import length_unit
 from lakemap.inputs.cells import RawTable
 from lakemap.inputs.floats import COLUMNS, read_floats
 from lakemap.lake.projection import LakeProjection
+from lakemap.outputs.proposed_rows import new_ids
 from lakemap.sites import template
 
 DEGREE_DIGITS: Final = 9  # 0.1 mm: what is checked is what is saved
@@ -231,10 +232,7 @@ def next_id(field: Field, taken: Sequence[str] = ()) -> str:
     str
         One more than the greatest whole number.
     """
-    used = {one.float_id for one in field.floats} | set(taken)
-    used |= {str(row.get("float_id")) for row in (*field.inspections, *field.fixes)}
-    numbers = (int(name) for name in used if name.isascii() and name.isdigit() and len(name) < 19)  # noqa: PLR2004 - so long a text is no number of a float
-    return str(max(numbers, default=0) + 1)
+    return next(new_ids(field, taken))
 
 
 def kind_of(assessment: Assessment, like: str | None) -> Float:
