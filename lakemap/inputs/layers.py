@@ -9,7 +9,7 @@ import shapely
 from lakemap.basis.errors import Problem, ProblemLog
 from lakemap.inputs.cells import RawTable, is_blank
 from lakemap.inputs.exported_kml import EXPORTED, LAYER, read_exported
-from lakemap.inputs.tables import decode, read_bytes, read_table
+from lakemap.inputs.tables import UTF16_MARKS, decode, read_bytes, read_table
 from lakemap.lake.projection import CRS_ERRORS
 
 if TYPE_CHECKING:
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 TABLES = (".csv", ".xlsx")
 VECTORS = (".geojson", ".json", ".gpkg", ".shp", ".kml", ".gpx")
 _XML = (".kml", ".gpx")
+_JSON = (".geojson", ".json")
 _WGS84 = "EPSG:4326"
 # columns that the KML reader adds to every feature, whether the file has them or not
 KML_OWN: Final = frozenset({
@@ -45,7 +46,8 @@ def read_layer(path: Path, log: ProblemLog) -> RawTable | None:
     if ending in TABLES:
         return read_table(path, log)
     data = read_bytes(path, log)
-    if data is None:
+    wide = data is not None and ending in _JSON and data[:2] in UTF16_MARKS
+    if data is None or (wide and decode(data, path, log) is None):  # which tells the remedy
         return None
     if ending not in _XML:
         return _read_vector(path, log)

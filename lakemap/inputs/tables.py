@@ -12,6 +12,10 @@ from lakemap.inputs.cells import Cell, RawTable, is_blank, normal_name
 
 MOST_BYTES = 200_000_000
 _DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,\d+\s*")
+UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+_OLD_OR_LOCKED = (
+    b"\xd0\xcf\x11\xe0"  # an OLE container: spreadsheets before XLSX, or behind a password
+)
 # a spreadsheet's mark that a text is no formula
 MARKED_TEXT = re.compile("'+[=+@\t\r-]")
 _OPENING = 200  # bytes that tell a web page
@@ -81,7 +85,7 @@ def decode(data: bytes, path: Path, log: ProblemLog) -> str | None:
     str or None
         None where a problem was told.
     """
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+    if data[:2] in UTF16_MARKS:
         text = "the text is UTF-16; save it again as UTF-8 (in a spreadsheet: CSV UTF-8)"
         return _no(log, path, "not_utf8", text)
     if b"\0" in data:
@@ -207,6 +211,15 @@ def _table(
     )
 
 
+def _no_spreadsheet(data: bytes) -> str:
+    if data.startswith(_OLD_OR_LOCKED):
+        return (
+            "the file is locked with a password, or an old XLS; take the password off and save it"
+            " as XLSX or CSV UTF-8"
+        )
+    return "this is no spreadsheet that can be read; save it again as XLSX or CSV UTF-8"
+
+
 def read_xlsx(path: Path, log: ProblemLog) -> RawTable | None:
     """Read the first sheet of an XLSX file: values, not formulas.
 
@@ -240,7 +253,7 @@ def read_xlsx(path: Path, log: ProblemLog) -> RawTable | None:
         IndexError,
         SyntaxError,
     ):
-        text = "this is no spreadsheet that can be read; save it again as XLSX or CSV UTF-8"
+        text = _no_spreadsheet(data)
         return _no(log, path, "bad_xlsx", text)
     if len(sheets) > 1:
         text = f"the first sheet, {sheets[0]!r}, is read; {len(sheets) - 1} more left aside"

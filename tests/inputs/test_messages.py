@@ -195,3 +195,19 @@ def test_junk_in_any_file_is_told_never_a_traceback(folder, name, junk):
         said = str(error)
     (here / name.replace("__", ".")).unlink()
     assert said
+
+
+def test_a_locked_spreadsheet_and_a_map_file_in_utf16_say_what_to_do(tmp_path):
+    from lakemap.basis.errors import ProblemLog
+    from lakemap.inputs.layers import read_layer
+
+    locked, wide = tmp_path / "floats.xlsx", tmp_path / "zones.geojson"
+    locked.write_bytes(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"x" * 600)
+    wide.write_text('{"type": "FeatureCollection", "features": []}', encoding="utf-16")
+    log = ProblemLog()
+    assert read_layer(locked, log) is None
+    assert read_layer(wide, log) is None
+    told = [problem.text for problem in log]
+    assert "locked with a password" in told[0]
+    assert "UTF-16" in told[1]
+    assert not any(str(tmp_path) in text for text in told)
