@@ -1,0 +1,1 @@
+"""`gather`: soundings, positions and a shore from phones, sounders and logs, into a folder."""
