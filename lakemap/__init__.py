@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from lakemap.inputs.folder import read_field as read_field
     from lakemap.mapping import assess as assess
-    from lakemap.outputs.page import draw as draw
+    from lakemap.outputs.web.page import draw as draw
 
 __version__ = "0.1.0"
 __all__ = ["__version__", "assess", "draw", "read_field"]
@@ -14,7 +14,7 @@ __all__ = ["__version__", "assess", "draw", "read_field"]
 _HOMES = {
     "read_field": "lakemap.inputs.folder",
     "assess": "lakemap.mapping",
-    "draw": "lakemap.outputs.page",
+    "draw": "lakemap.outputs.web.page",
 }
 
 

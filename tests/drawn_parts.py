@@ -2,7 +2,7 @@
 
 import re
 
-from lakemap.outputs.drawn_rig import SideView
+from lakemap.outputs.drawn.drawn_rig import SideView
 
 VIEW = SideView(
     depth_m=(4.5, 5.0, 5.3),

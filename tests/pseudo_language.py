@@ -8,7 +8,7 @@ which whole numbers take three; each form ends in its own sign.
 
 import re
 
-from lakemap.outputs.texts import ENGLISH, Texts
+from lakemap.outputs.words.texts import ENGLISH, Texts
 
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _OTHERS = "абцдефгхийклмнопярстувшхыз"  # one for one, of the Cyrillic block

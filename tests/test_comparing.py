@@ -28,7 +28,7 @@ from lakemap.changes.records import Cause
 from lakemap.changes.settings import settings_changes
 from lakemap.comparing import compare
 from lakemap.mapping import assess
-from lakemap.outputs.compare_field_words import field_line
+from lakemap.outputs.compare.field_words import field_line
 
 GEOD = Geod(ellps="WGS84")
 

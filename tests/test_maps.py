@@ -13,7 +13,7 @@ import pytest
 
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
-from lakemap.outputs.page import page_html
+from lakemap.outputs.web.page import page_html
 
 TOP = Path(__file__).parents[1]
 DATA = re.compile(r'id="field-data">(.*?)</script>', re.DOTALL)

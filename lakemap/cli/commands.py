@@ -32,7 +32,7 @@ def _assess(folder: str) -> Assessment:
 
 
 def _print_document(assessment: Assessment) -> None:
-    from lakemap.outputs.document import document  # noqa: PLC0415 - only with --json
+    from lakemap.outputs.tables.document import document  # noqa: PLC0415 - only with --json
 
     say(json.dumps(document(assessment), indent=2, ensure_ascii=False, allow_nan=False))
 
@@ -48,8 +48,8 @@ def run_draw(asked: argparse.Namespace) -> int:
     problems = out_problems(asked)
     if problems:
         raise BadInputError(problems)
-    from lakemap.outputs.page import draw  # noqa: PLC0415 - folium is slow to import
-    from lakemap.outputs.tables import summary_table  # noqa: PLC0415
+    from lakemap.outputs.tables.check_table import summary_table  # noqa: PLC0415
+    from lakemap.outputs.web.page import draw  # noqa: PLC0415 - folium is slow to import
 
     assessment = _assess(asked.folder)
     out = Path(asked.out) if asked.out else Path("maps") / f"{assessment.field.folder}.html"
@@ -71,7 +71,7 @@ def run_check(asked: argparse.Namespace) -> int:
         _print_document(assessment)
         _tell_cautions(assessment)
     elif not asked.json:
-        from lakemap.outputs.tables import check_table  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.tables.check_table import check_table  # noqa: PLC0415 - not with --json
 
         say(check_table(assessment, colour=sys.stdout.isatty()))
     if asked.ways_out:
@@ -81,7 +81,7 @@ def run_check(asked: argparse.Namespace) -> int:
 
 def _say_ways_out(assessment: Assessment, *, as_json: bool) -> None:
     """Print the least changes that end each conflict."""
-    from lakemap.outputs.ways_out_table import (  # noqa: PLC0415 - only with --ways-out
+    from lakemap.outputs.tables.ways_out_table import (  # noqa: PLC0415 - only with --ways-out
         ways_out_document,
         ways_out_text,
     )
@@ -108,18 +108,18 @@ def run_size(asked: argparse.Namespace) -> int:
         assessment = assessment.only(asked.float_id)
     if out is not None:
         from lakemap.outputs.atomic import write_atomic  # noqa: PLC0415 - only with --out
-        from lakemap.outputs.size_sheet import size_sheet_svg  # noqa: PLC0415
+        from lakemap.outputs.web.size_sheet import size_sheet_svg  # noqa: PLC0415
 
         write_atomic(out, size_sheet_svg(assessment.floats[0], assessment))
     if asked.json:
         _print_document(assessment)
         _tell_cautions(assessment)
     elif asked.working:
-        from lakemap.outputs.working_lines import working_text  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.words.working_lines import working_text  # noqa: PLC0415 - not with --json
 
         say("\n\n\n".join(working_text(one, assessment) for one in assessment.floats))
     else:
-        from lakemap.outputs.size_table import size_table  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.tables.size_table import size_table  # noqa: PLC0415 - not with --json
 
         say(size_table(assessment, colour=sys.stdout.isatty()))
     if out is not None:

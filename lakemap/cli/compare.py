@@ -12,8 +12,8 @@ from lakemap.cli.terminal import Progress, say
 from lakemap.comparing import compare
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import Assessment, assess
-from lakemap.outputs.compare_document import compare_document
-from lakemap.outputs.compare_table import compare_table, new_notes
+from lakemap.outputs.compare.document import compare_document
+from lakemap.outputs.compare.table import compare_table, new_notes
 
 _ENDINGS = (".html", ".htm")
 
@@ -25,7 +25,7 @@ def run_compare(asked: argparse.Namespace) -> int:
 
     comparison = compare(old, new, owners=asked.owners)
     if out is not None:
-        from lakemap.outputs.page import draw  # noqa: PLC0415 - folium is slow to import
+        from lakemap.outputs.web.page import draw  # noqa: PLC0415 - folium is slow to import
 
         draw(new, out, owners=asked.owners, compared=comparison)
     if asked.json:

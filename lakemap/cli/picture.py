@@ -93,7 +93,7 @@ def write_picture(assessment: Assessment, asked: argparse.Namespace, out: Path) 
     list of str
         What it became, in lines.
     """
-    from lakemap.outputs.poster import Wish, draw_picture  # noqa: PLC0415 - only for a picture
+    from lakemap.outputs.poster.poster import Wish, draw_picture  # noqa: PLC0415 - only for a picture
     from lakemap.outputs.typeset import PAPERS, usual_paper  # noqa: PLC0415
 
     paper = PAPERS[asked.paper or usual_paper(assessment.field.settings.units)]

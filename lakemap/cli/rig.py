@@ -78,7 +78,7 @@ class _Answers:
 def run_rig(asked: argparse.Namespace) -> int:
     """Answer for one float, asking back on a terminal."""
     from lakemap.advice import advise  # noqa: PLC0415 - after the questions
-    from lakemap.outputs.rig_page import rig_document, rig_lines  # noqa: PLC0415
+    from lakemap.outputs.web.rig_page import rig_document, rig_lines  # noqa: PLC0415
 
     answers = _answers(asked)
     advice = advise(_float(asked, answers), _settings(asked, answers), fetch_m=answers.fetch)
@@ -87,7 +87,7 @@ def run_rig(asked: argparse.Namespace) -> int:
     if asked.json:
         say(json.dumps(rig_document(advice), indent=2, ensure_ascii=False, allow_nan=False))
     elif asked.working:
-        from lakemap.outputs.working_lines import working_text  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.words.working_lines import working_text  # noqa: PLC0415 - not with --json
 
         say(working_text(advice.assessment.floats[0], advice.assessment))
     else:
@@ -101,8 +101,8 @@ def run_rig(asked: argparse.Namespace) -> int:
 def _write(out: Path, advice: "RigAdvice") -> None:
     """Write the page, or the pictures."""
     from lakemap.outputs.atomic import write_atomic  # noqa: PLC0415 - only with --out
-    from lakemap.outputs.rig_page import rig_html  # noqa: PLC0415
-    from lakemap.outputs.size_sheet import size_sheet_svg  # noqa: PLC0415
+    from lakemap.outputs.web.rig_page import rig_html  # noqa: PLC0415
+    from lakemap.outputs.web.size_sheet import size_sheet_svg  # noqa: PLC0415
 
     if out.suffix.lower() == ".svg":
         write_atomic(out, size_sheet_svg(advice.assessment.floats[0], advice.assessment))

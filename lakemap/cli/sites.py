@@ -66,11 +66,11 @@ def _find(
     if options.out is not None:
         _write(options.out, assessment, sites)
     if asked.json:
-        from lakemap.outputs.sites_document import sites_document  # noqa: PLC0415 - only with --json
+        from lakemap.outputs.sites.document import sites_document  # noqa: PLC0415 - only with --json
 
         _print(sites_document(assessment, sites, added=added))
     else:
-        from lakemap.outputs.sites_table import sites_table  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.sites.table import sites_table  # noqa: PLC0415 - not with --json
 
         say(sites_table(assessment, sites))
     stream = sys.stderr if asked.json else None
@@ -99,11 +99,11 @@ def _why(
     why = why_not(assessment, ask, lon=lon, lat=lat)
     tell.done()
     if as_json:
-        from lakemap.outputs.sites_document import why_document  # noqa: PLC0415 - only with --json
+        from lakemap.outputs.sites.document import why_document  # noqa: PLC0415 - only with --json
 
         _print(why_document(assessment, why, ask))
     else:
-        from lakemap.outputs.sites_table import why_table  # noqa: PLC0415 - not with --json
+        from lakemap.outputs.sites.table import why_table  # noqa: PLC0415 - not with --json
 
         say(why_table(assessment, why, ask))
     return 0
@@ -131,7 +131,7 @@ def _add(assessment: Assessment, sites: Sites, asked: argparse.Namespace) -> tup
     """Add the sites to the floats file if that is asked for."""
     if not asked.write:
         return ()
-    from lakemap.outputs.proposed_rows import add_proposed  # noqa: PLC0415 - only with --write
+    from lakemap.outputs.sites.proposed_rows import add_proposed  # noqa: PLC0415 - only with --write
 
     return add_proposed(Path(asked.folder), assessment.field, sites.sites, sites.ask)
 
@@ -140,12 +140,12 @@ def _write(out: Path, assessment: Assessment, sites: Sites) -> None:
     """Write the map with the sites on it, or the sites as a layer."""
     if out.suffix.lower() == ".geojson":
         from lakemap.outputs.atomic import write_atomic  # noqa: PLC0415 - only with --out
-        from lakemap.outputs.sites_document import sites_geojson  # noqa: PLC0415
+        from lakemap.outputs.sites.document import sites_geojson  # noqa: PLC0415
 
         layer = sites_geojson(assessment, sites)
         write_atomic(out, json.dumps(layer, ensure_ascii=False, allow_nan=False) + "\n")
     else:
-        from lakemap.outputs.page import draw  # noqa: PLC0415 - folium is slow to import
+        from lakemap.outputs.web.page import draw  # noqa: PLC0415 - folium is slow to import
 
         draw(assessment, out, sites=sites)
 

@@ -36,7 +36,7 @@ def say_problems(problems: Iterable[Problem], *, as_json: bool) -> None:
     """
     found = list(problems)
     if as_json:
-        from lakemap.outputs.document import problems_document  # noqa: PLC0415 - only on failure
+        from lakemap.outputs.tables.document import problems_document  # noqa: PLC0415 - only on failure
 
         say(json.dumps(problems_document(found), indent=2, ensure_ascii=False))
     for problem in found:

@@ -6,7 +6,7 @@ from typing import Final
 
 from lakemap.exporting.records import Table
 from lakemap.exporting.xml_text import element, text_element
-from lakemap.outputs.marks import INK
+from lakemap.outputs.drawn.marks import INK
 
 _ZONE_LINE: Final = "#2F4A45"
 

@@ -7,7 +7,9 @@ from lakemap.assessment import AssessedFloat
 from lakemap.basis.records import Zone, ZoneKind
 from lakemap.basis.wording import compass_text, length_text
 from lakemap.mapping import Assessment
-from lakemap.outputs.words import asked_text, level_words, verdict_sentence
+from lakemap.outputs.words.clearances import asked_text
+from lakemap.outputs.words.levels_and_dates import level_words
+from lakemap.outputs.words.verdicts import verdict_sentence
 
 # one, and all of them
 ZONE_WORDS: Mapping[ZoneKind, tuple[str, str]] = MappingProxyType(

@@ -11,7 +11,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 from starlette.types import Receive, Scope, Send
 
-from lakemap.outputs.page_frame import policy
+from lakemap.outputs.web.page_frame import policy
 from lakemap.planner.body import parse_object, read_body
 from lakemap.planner.connections import Limits
 from lakemap.planner.guard import Guard, RefusedError

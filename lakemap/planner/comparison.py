@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from lakemap.comparing import compare
-from lakemap.outputs.compare_counts import headline
-from lakemap.outputs.compare_words import compare_rows
+from lakemap.outputs.compare.counts import headline
+from lakemap.outputs.compare.words import compare_rows
 from lakemap.planner.asked import changes_of
 from lakemap.planner.reading import Reading
 

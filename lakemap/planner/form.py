@@ -6,8 +6,9 @@ from typing import Any, Final
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.records import Units
 from lakemap.basis.wording import force_text, length_text, measure_text
-from lakemap.outputs.scene import cm
-from lakemap.outputs.words import clearance_line, nearest_to_call
+from lakemap.outputs.drawn.scene import cm
+from lakemap.outputs.words.clearances import clearance_line
+from lakemap.outputs.words.verdicts import nearest_to_call
 from lakemap.planner.planned import FIELDS
 from lakemap.planner.reading import Made, Reading
 

@@ -12,7 +12,7 @@ from lakemap.basis.records import FloatArray, Geometry, Settings, Units, Zone
 from lakemap.basis.wording import length_unit
 from lakemap.clearances.records import PlacedZone
 from lakemap.lake.water import parts
-from lakemap.outputs.texts import ENGLISH
+from lakemap.outputs.words.texts import ENGLISH
 from lakemap.planner.ground_drawing import KIND_NAMES, LINE_KINDS
 from lakemap.planner.ground_effect import corner_lines, effect_json
 from lakemap.planner.ground_picture import has_picture

@@ -11,7 +11,7 @@ from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.records import FloatArray, Geometry, Zone, ZoneKind
 from lakemap.clearances.records import PlacedZone
 from lakemap.mapping import assess
-from lakemap.outputs.words import headline, sorted_floats, verdict_counts, verdict_sentence
+from lakemap.outputs.words.verdicts import headline, sorted_floats, verdict_counts, verdict_sentence
 from lakemap.planner.ground_drawing import Drawing, DrawnShape
 from lakemap.planner.ground_shapes import Assembled, called
 from lakemap.rechecked import ground_of, recheck

@@ -5,9 +5,9 @@ from collections.abc import Mapping
 from html import escape
 from typing import Any, Final
 
-from lakemap.outputs.compact import small_script, small_style
-from lakemap.outputs.leaflet_files import map_library
-from lakemap.outputs.page_frame import POLICY_SLOT, FieldMap, asset, embedded_json, policy
+from lakemap.outputs.web.compact import small_script, small_style
+from lakemap.outputs.web.leaflet_files import map_library
+from lakemap.outputs.web.page_frame import POLICY_SLOT, FieldMap, asset, embedded_json, policy
 
 _OURS: Final = "lakemap.planner"
 _SHARED: Final = ("dom.js", "brush.js", "camera.js", "sheet.js")

@@ -6,12 +6,12 @@ from html import escape
 from typing import Any, Final
 
 from lakemap.mapping import Assessment
-from lakemap.outputs.compact import compact, small_script, small_style
-from lakemap.outputs.key import key_html
-from lakemap.outputs.leaflet_files import map_library
-from lakemap.outputs.page_data import page_data
-from lakemap.outputs.page_frame import FieldMap, asset, embedded_json
-from lakemap.outputs.scene import build_scene
+from lakemap.outputs.drawn.key import key_html
+from lakemap.outputs.drawn.scene import build_scene
+from lakemap.outputs.web.compact import compact, small_script, small_style
+from lakemap.outputs.web.leaflet_files import map_library
+from lakemap.outputs.web.page_data import page_data
+from lakemap.outputs.web.page_frame import FieldMap, asset, embedded_json
 
 _SHARED = (
     "data.js",

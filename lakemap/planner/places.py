@@ -13,9 +13,9 @@ from lakemap.basis.records import Field
 from lakemap.basis.wording import length_text, measure_text
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
-from lakemap.outputs.packed import packed_rings
-from lakemap.outputs.scene import cm
-from lakemap.outputs.sites_words import limit_words
+from lakemap.outputs.drawn.packed import packed_rings
+from lakemap.outputs.drawn.scene import cm
+from lakemap.outputs.sites.words import limit_words
 from lakemap.planner.asked import changes_of, text_of
 from lakemap.planner.planned import Base, kind_of, planned
 from lakemap.planner.reading import Reading

@@ -5,11 +5,11 @@ from typing import Any, Final
 
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.comparing import compare
-from lakemap.outputs.compare_words import compare_rows
-from lakemap.outputs.page_floats import float_data, float_summary, is_short
-from lakemap.outputs.scene import wind_drawn
-from lakemap.outputs.texts import ENGLISH
-from lakemap.outputs.words import sorted_floats, verdict_counts
+from lakemap.outputs.compare.words import compare_rows
+from lakemap.outputs.drawn.scene import wind_drawn
+from lakemap.outputs.web.page_floats import float_data, float_summary, is_short
+from lakemap.outputs.words.texts import ENGLISH
+from lakemap.outputs.words.verdicts import sorted_floats, verdict_counts
 from lakemap.planner.asked import changes_of, text_of
 from lakemap.planner.form import form_of
 from lakemap.planner.reading import Reading

@@ -16,7 +16,7 @@ from lakemap.basis.wording import length_unit
 from lakemap.inputs.cells import RawTable
 from lakemap.inputs.floats import COLUMNS, read_floats
 from lakemap.lake.projection import LakeProjection
-from lakemap.outputs.proposed_rows import new_ids
+from lakemap.outputs.sites.proposed_rows import new_ids
 from lakemap.sites import template
 
 DEGREE_DIGITS: Final = 9  # 0.1 mm: what is checked is what is saved

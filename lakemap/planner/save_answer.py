@@ -6,7 +6,7 @@ from typing import Any, Final
 from lakemap.assessment import Assessment
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.records import Float
-from lakemap.outputs.words import verdict_sentence
+from lakemap.outputs.words.verdicts import verdict_sentence
 from lakemap.planner.asked import changes_of
 from lakemap.planner.planned import FIELDS, Planned
 from lakemap.planner.reading import Reading

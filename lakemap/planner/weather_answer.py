@@ -9,8 +9,8 @@ import numpy as np
 from lakemap.basis.records import Float, FloatArray
 from lakemap.clearances.check import check
 from lakemap.clearances.records import CheckSubject
-from lakemap.outputs.scene import cm
-from lakemap.outputs.words import signed_text
+from lakemap.outputs.drawn.scene import cm
+from lakemap.outputs.words.levels_and_dates import signed_text
 from lakemap.planner.asked import changes_of, number_of
 from lakemap.planner.plan_answer import count_word
 from lakemap.planner.reading import Made, Reading

@@ -10,7 +10,7 @@ from lakemap.assessment import AssessedFloat
 from lakemap.basis.records import Float, FloatArray
 from lakemap.basis.wording import compass_text, length_text
 from lakemap.lake.water import inside
-from lakemap.outputs.words import verdict_sentence
+from lakemap.outputs.words.verdicts import verdict_sentence
 from lakemap.planner.asked import changes_of, number_of, text_of
 from lakemap.planner.planned import DEGREE_DIGITS, kind_of
 from lakemap.planner.reading import Reading

@@ -178,7 +178,7 @@ def many(tmp_path_factory):
 
 def test_page_of_10000_floats(many, tmp_path):
     import lakemap
-    from lakemap.outputs.page import page_html
+    from lakemap.outputs.web.page import page_html
 
     start = time.perf_counter()
     field = lakemap.read_field(many)

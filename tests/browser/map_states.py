@@ -8,7 +8,7 @@ from test_map_in_a_browser import OPEN_ALL, PHONE, WIDE
 
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
-from lakemap.outputs.page import draw
+from lakemap.outputs.web.page import draw
 
 DATA = Path(__file__).parents[2] / "data"
 BETWEEN = {"viewport": {"width": 800, "height": 900}}

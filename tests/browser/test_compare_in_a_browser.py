@@ -11,7 +11,7 @@ from test_map_in_a_browser import HOSTILE, PHONE, WIDE, Visit, browser  # noqa: 
 from two_versions import as_it_was, at, two
 
 from lakemap.comparing import compare
-from lakemap.outputs.page import draw
+from lakemap.outputs.web.page import draw
 
 pytestmark = pytest.mark.browser
 PIXELS = """(points) => {

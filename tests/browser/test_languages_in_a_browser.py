@@ -12,9 +12,9 @@ from test_map_in_a_browser import OPEN_ALL, PHONE, WIDE, Visit, browser  # noqa:
 
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
-from lakemap.outputs.page import draw
-from lakemap.outputs.plurals import PLURALS
-from lakemap.outputs.texts import ENGLISH
+from lakemap.outputs.web.page import draw
+from lakemap.outputs.words.plurals import PLURALS
+from lakemap.outputs.words.texts import ENGLISH
 
 DATA = Path(__file__).parents[2] / "data"
 pytestmark = pytest.mark.browser

@@ -10,7 +10,7 @@ from pseudo_language import PSEUDO
 from test_map_in_a_browser import PHONE, WIDE, Visit, browser  # noqa: F401 - a fixture
 
 from lakemap.mapping import assess
-from lakemap.outputs.page import draw
+from lakemap.outputs.web.page import draw
 
 pytestmark = pytest.mark.browser
 

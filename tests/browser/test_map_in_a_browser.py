@@ -12,18 +12,18 @@ from conftest import make_field, make_float
 
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
-from lakemap.outputs.compact import small_style
-from lakemap.outputs.field_sheet import SHEET_CSS
-from lakemap.outputs.formula_numbers import with_numbers
-from lakemap.outputs.leaflet_files import map_library
-from lakemap.outputs.page import draw
-from lakemap.outputs.page_frame import asset
-from lakemap.outputs.panel_rig import side_view_of
-from lakemap.outputs.pull_plot import pull_plot_svg
-from lakemap.outputs.rose import rose_says
-from lakemap.outputs.side_view import side_view_svg
-from lakemap.outputs.storm_view import storm_view_svg
-from lakemap.outputs.working_lines import number_text, worked_numbers
+from lakemap.outputs.drawn.pull_plot import pull_plot_svg
+from lakemap.outputs.drawn.rose import rose_says
+from lakemap.outputs.drawn.side_view import side_view_svg
+from lakemap.outputs.drawn.storm_view import storm_view_svg
+from lakemap.outputs.web.compact import small_style
+from lakemap.outputs.web.field_sheet import SHEET_CSS
+from lakemap.outputs.web.leaflet_files import map_library
+from lakemap.outputs.web.page import draw
+from lakemap.outputs.web.page_frame import asset
+from lakemap.outputs.web.panel_rig import side_view_of
+from lakemap.outputs.words.formula_numbers import with_numbers
+from lakemap.outputs.words.working_lines import number_text, worked_numbers
 
 DATA = Path(__file__).parents[2] / "data"
 CHROMIUM = os.environ.get("LAKEMAP_CHROMIUM") or shutil.which("chromium")

@@ -10,7 +10,7 @@ from map_states import SIZES, STATES, settle, tamber, tamber_lake  # noqa: F401 
 from test_map_in_a_browser import PHONE, WIDE, Visit, browser  # noqa: F401 - a fixture
 
 from lakemap.mapping import assess
-from lakemap.outputs.page import draw
+from lakemap.outputs.web.page import draw
 
 pytestmark = pytest.mark.browser
 THUMB = 44  # px, the least side of what a finger aims at

@@ -8,7 +8,7 @@ from map_states import renumbered, tamber_lake
 from test_map_in_a_browser import WIDE, Visit, browser  # noqa: F401 - a fixture
 
 from lakemap.mapping import assess
-from lakemap.outputs.page import draw
+from lakemap.outputs.web.page import draw
 
 pytestmark = pytest.mark.browser
 

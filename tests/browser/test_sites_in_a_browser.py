@@ -8,7 +8,7 @@ from conftest import make_float, make_zone
 from sites_by_hand import make_ask, make_assessment, make_site, make_sites, no_sites
 from test_map_in_a_browser import HOSTILE, PHONE, WIDE, Visit, browser  # noqa: F401 - a fixture
 
-from lakemap.outputs.page import draw
+from lakemap.outputs.web.page import draw
 
 pytestmark = pytest.mark.browser
 PIXEL = """([x, y]) => {

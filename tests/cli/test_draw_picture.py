@@ -118,7 +118,7 @@ def test_a_picture_that_cannot_be_made_leaves_the_old_one(capsys, tmp_path, monk
     def fail(*_args, **_more):
         raise OSError(28, "No space left on device", "x")
 
-    monkeypatch.setattr("lakemap.outputs.poster.to_pdf", fail)
+    monkeypatch.setattr("lakemap.outputs.poster.poster.to_pdf", fail)
     out = tmp_path / "x.pdf"
     out.write_bytes(b"old")
     assert run(capsys, "draw", POND, "--out", str(out))[0] == 2

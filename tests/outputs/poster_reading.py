@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from defusedxml.ElementTree import fromstring
 
-from lakemap.outputs.letters import width
+from lakemap.outputs.drawn.letters import width
 
 SVG = "{http://www.w3.org/2000/svg}"
 _MOVE = re.compile(r"translate\(([-\d.]+) ([-\d.]+)\)")

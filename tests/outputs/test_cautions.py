@@ -8,7 +8,7 @@ from conftest import make_field, make_float, make_settings, make_zone
 
 from lakemap.basis.records import Accuracy, Rule, Season, Wake
 from lakemap.mapping import assess
-from lakemap.outputs.cautions import CAUTIONS, cautions_for, cautions_for_float
+from lakemap.outputs.words.cautions import CAUTIONS, cautions_for, cautions_for_float
 
 FOOT = 0.3048
 LAND = shapely.box(-100, 0, -90, 2)

@@ -1,6 +1,6 @@
 """The page's data made small, and scripts and styles that mean the same."""
 
-from lakemap.outputs.compact import CLEAR_KEYS, compact, small_script, small_style
+from lakemap.outputs.web.compact import CLEAR_KEYS, compact, small_script, small_style
 
 
 def data(**more):

@@ -12,7 +12,7 @@ from two_versions import as_it_was, at, beach, field_of, four_floats, two
 from lakemap.basis.records import Rule
 from lakemap.comparing import compare
 from lakemap.mapping import assess
-from lakemap.outputs.compare_document import compare_document
+from lakemap.outputs.compare.document import compare_document
 
 PAIR = {"old", "new"}
 PRIVATE = {

@@ -11,8 +11,8 @@ from sites_by_hand import make_sites
 from two_versions import as_it_was, at, by_id, four_floats, two
 
 from lakemap.comparing import compare
-from lakemap.outputs.compare_layer import compare_data, compare_key_html, compare_sheet_html
-from lakemap.outputs.page import draw, page_html
+from lakemap.outputs.compare.layer import compare_data, compare_key_html, compare_sheet_html
+from lakemap.outputs.web.page import draw, page_html
 
 DATA = re.compile(r'id="field-data">(.*?)</script>', re.DOTALL)
 HOSTILE = '</script><img src=x onerror="alert(1)">'

@@ -9,7 +9,7 @@ from two_versions import as_it_was, at, field_of, four_floats, two
 from lakemap.basis.errors import Problem
 from lakemap.comparing import compare
 from lakemap.mapping import assess
-from lakemap.outputs.compare_table import compare_table, new_notes
+from lakemap.outputs.compare.table import compare_table, new_notes
 
 NAMES = ("2024", "2025")
 
@@ -95,7 +95,7 @@ def test_a_terminal_without_arrows(monkeypatch, comparison):
     class Plain:
         encoding = "ascii"
 
-    monkeypatch.setattr("lakemap.outputs.tables.sys.stdout", Plain())
+    monkeypatch.setattr("lakemap.outputs.tables.grid.sys.stdout", Plain())
     text = compare_table(comparison, names=NAMES)
     assert "conflict -> clear" in text
     assert text.isascii()

@@ -10,11 +10,11 @@ from two_versions import as_it_was, at, beach, by_id, field_of, four_floats, two
 from lakemap.changes.records import Cause, FieldChange
 from lakemap.comparing import compare
 from lakemap.mapping import assess
-from lakemap.outputs.changed_values import value_pair
-from lakemap.outputs.compare_counts import change_counts, headline, verdicts_words
-from lakemap.outputs.compare_field_words import field_line, field_lines
-from lakemap.outputs.compare_figures import figures, gap_rows
-from lakemap.outputs.compare_words import compare_rows, then_words, what_words
+from lakemap.outputs.compare.changed_values import value_pair
+from lakemap.outputs.compare.counts import change_counts, headline, verdicts_words
+from lakemap.outputs.compare.field_words import field_line, field_lines
+from lakemap.outputs.compare.figures import figures, gap_rows
+from lakemap.outputs.compare.words import compare_rows, then_words, what_words
 
 FOOT = 0.3048
 FEET = make_settings(units="ft-lb")

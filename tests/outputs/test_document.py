@@ -9,7 +9,7 @@ from conftest import make_field, make_float, make_settings
 from lakemap.basis.errors import Problem
 from lakemap.basis.records import Rule
 from lakemap.mapping import assess
-from lakemap.outputs.document import document, problems_document
+from lakemap.outputs.tables.document import document, problems_document
 
 TOP = {"format", "field", "projection", "levels_m", "floats", "problems"}
 FLOAT = {

@@ -8,8 +8,8 @@ from defusedxml.ElementTree import fromstring
 
 from lakemap.basis.records import Rule
 from lakemap.mapping import assess
-from lakemap.outputs.field_sheet import SHEET_CSS, sheet_html
-from lakemap.outputs.scene import build_scene
+from lakemap.outputs.drawn.scene import build_scene
+from lakemap.outputs.web.field_sheet import SHEET_CSS, sheet_html
 
 
 def sheet(field, **more):

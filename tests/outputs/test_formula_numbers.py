@@ -7,8 +7,8 @@ import pytest
 from conftest import make_field, make_float
 
 from lakemap.mapping import assess
-from lakemap.outputs.formula_numbers import with_numbers
-from lakemap.outputs.working_lines import number_text, worked_numbers
+from lakemap.outputs.words.formula_numbers import with_numbers
+from lakemap.outputs.words.working_lines import number_text, worked_numbers
 
 NUMBERS = {"S": "10 m", "d": "6 m"}
 

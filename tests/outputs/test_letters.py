@@ -8,7 +8,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lakemap.outputs.letters import cut_to, width, wrap
+from lakemap.outputs.drawn.letters import cut_to, width, wrap
 
 FONTS = Path(mpl.__file__).parent / "mpl-data" / "fonts" / "ttf"
 LINES = (

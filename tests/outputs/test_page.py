@@ -14,10 +14,10 @@ from defusedxml.ElementTree import fromstring
 
 from lakemap.mapping import assess
 from lakemap.outputs.atomic import write_atomic
-from lakemap.outputs.page import draw, page_html
-from lakemap.outputs.page_frame import embedded_json
-from lakemap.outputs.picture import field_svg
-from lakemap.outputs.scene import build_scene
+from lakemap.outputs.drawn.picture import field_svg
+from lakemap.outputs.drawn.scene import build_scene
+from lakemap.outputs.web.page import draw, page_html
+from lakemap.outputs.web.page_frame import embedded_json
 
 HOSTILE = ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "`${alert(1)}`", "</script><b>", "{{ 7*7 }}{% raw %}", "<!--slot:data-->"]  # fmt: skip
 

@@ -9,8 +9,8 @@ import shapely
 from conftest import make_field, make_float, make_settings
 
 from lakemap.mapping import assess
-from lakemap.outputs.page_floats import float_data
-from lakemap.outputs.panel_rig import rig_panels
+from lakemap.outputs.web.page_floats import float_data
+from lakemap.outputs.web.panel_rig import rig_panels
 from lakemap.sizing.records import RigPictures
 
 POUND_N = 4.4482216152605

@@ -9,13 +9,13 @@ from conftest import make_field, make_float, make_zone
 from defusedxml.ElementTree import fromstring
 
 from lakemap.mapping import assess
-from lakemap.outputs.callouts import MOST, place_callouts
-from lakemap.outputs.marks import INK, mark_svg
-from lakemap.outputs.paper import box_covers, boxes_meet, corner_boxes, cut, fit
-from lakemap.outputs.picture import MOST_FLOATS, field_svg
-from lakemap.outputs.picture_floats import ring_of
-from lakemap.outputs.picture_names import two_lines, write_depths, write_names
-from lakemap.outputs.scene import build_scene
+from lakemap.outputs.drawn.callouts import MOST, place_callouts
+from lakemap.outputs.drawn.marks import INK, mark_svg
+from lakemap.outputs.drawn.paper import box_covers, boxes_meet, corner_boxes, cut, fit
+from lakemap.outputs.drawn.picture import MOST_FLOATS, field_svg
+from lakemap.outputs.drawn.picture_floats import ring_of
+from lakemap.outputs.drawn.picture_names import two_lines, write_depths, write_names
+from lakemap.outputs.drawn.scene import build_scene
 
 FOOT = 0.3048
 

@@ -19,9 +19,9 @@ from pypdf import PdfReader
 
 from lakemap.mapping import assess
 from lakemap.outputs import typeset
-from lakemap.outputs.paper import box_covers, boxes_meet, corner_boxes, fit
-from lakemap.outputs.poster import Wish, draw_picture, poster_pages
-from lakemap.outputs.scene import build_scene
+from lakemap.outputs.drawn.paper import box_covers, boxes_meet, corner_boxes, fit
+from lakemap.outputs.drawn.scene import build_scene
+from lakemap.outputs.poster.poster import Wish, draw_picture, poster_pages
 from lakemap.outputs.typeset import PAPERS, Pages, to_pdf, to_png, usual_paper
 
 POND = Path(__file__).parents[2] / "data" / "small-pond"
@@ -302,7 +302,7 @@ SCRIPT = """
 import hashlib, sys
 from pathlib import Path
 import lakemap
-from lakemap.outputs.poster import Wish, draw_picture
+from lakemap.outputs.poster.poster import Wish, draw_picture
 from lakemap.outputs.typeset import PAPERS
 assessment = lakemap.assess(lakemap.read_field(sys.argv[1]))
 for kind in ("svg", "png", "pdf"):

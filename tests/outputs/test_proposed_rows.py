@@ -17,8 +17,8 @@ from lakemap.basis.errors import BadInputError
 from lakemap.basis.records import Fitting, Float
 from lakemap.inputs.floats import COLUMNS
 from lakemap.inputs.folder import read_field
-from lakemap.outputs import proposed_rows
-from lakemap.outputs.proposed_rows import add_proposed
+from lakemap.outputs.sites import proposed_rows
+from lakemap.outputs.sites.proposed_rows import add_proposed
 from lakemap.siting.records import Site, SiteAsk
 
 FT = 0.3048

@@ -10,7 +10,7 @@ from drawn_parts import number, of, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lakemap.outputs.pull_plot import pull_plot_svg
+from lakemap.outputs.drawn.pull_plot import pull_plot_svg
 from lakemap.sizing.records import PullCurve
 
 POUND_N, FOOT_M = 4.4482216152605, 0.3048

@@ -13,9 +13,9 @@ import lakemap
 from lakemap.advice import advise
 from lakemap.basis.records import Levels
 from lakemap.mapping import assess
-from lakemap.outputs.drawn_rig import SideView
-from lakemap.outputs.rig_page import MOST_LINES, rig_document, rig_html, rig_lines
-from lakemap.outputs.side_view import side_view_svg
+from lakemap.outputs.drawn.drawn_rig import SideView
+from lakemap.outputs.drawn.side_view import side_view_svg
+from lakemap.outputs.web.rig_page import MOST_LINES, rig_document, rig_html, rig_lines
 
 FOOT = 0.3048
 

@@ -13,11 +13,11 @@ from defusedxml.ElementTree import fromstring
 
 import lakemap
 from lakemap.mapping import assess
-from lakemap.outputs.drawn_rig import SideView
-from lakemap.outputs.pull_plot import pull_plot_svg
-from lakemap.outputs.rose import rose_says, rose_svg
-from lakemap.outputs.size_sheet import size_sheet_svg
-from lakemap.outputs.storm_view import storm_view_svg
+from lakemap.outputs.drawn.drawn_rig import SideView
+from lakemap.outputs.drawn.pull_plot import pull_plot_svg
+from lakemap.outputs.drawn.rose import rose_says, rose_svg
+from lakemap.outputs.drawn.storm_view import storm_view_svg
+from lakemap.outputs.web.size_sheet import size_sheet_svg
 from lakemap.sizing.records import LineState, PullCurve, Rose
 
 DEMO = Path(__file__).parents[2] / "data" / "tamber-lake"

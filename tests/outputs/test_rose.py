@@ -9,7 +9,7 @@ import shapely
 from defusedxml.ElementTree import fromstring
 from drawn_parts import of
 
-from lakemap.outputs.rose import rose_says, rose_svg
+from lakemap.outputs.drawn.rose import rose_says, rose_svg
 from lakemap.sizing.records import Rose
 
 # a box 400 by 200 m with an island to the north-east; the float is 50 m from its west shore

@@ -15,11 +15,11 @@ from hypothesis import strategies as st
 
 from lakemap.basis.records import Levels
 from lakemap.mapping import assess
-from lakemap.outputs.panel_rig import side_view_of
-from lakemap.outputs.pull_plot import pull_plot_svg
-from lakemap.outputs.rose import rose_svg
-from lakemap.outputs.side_view import calm_line, side_view_svg
-from lakemap.outputs.storm_view import storm_view_svg
+from lakemap.outputs.drawn.pull_plot import pull_plot_svg
+from lakemap.outputs.drawn.rose import rose_svg
+from lakemap.outputs.drawn.side_view import calm_line, side_view_svg
+from lakemap.outputs.drawn.storm_view import storm_view_svg
+from lakemap.outputs.web.panel_rig import side_view_of
 from lakemap.sizing.records import LineState, PullCurve, Rose
 
 RIGS = {

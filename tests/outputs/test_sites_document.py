@@ -19,7 +19,7 @@ from sites_by_hand import (
     no_sites,
 )
 
-from lakemap.outputs.sites_document import sites_document, sites_geojson, why_document
+from lakemap.outputs.sites.document import sites_document, sites_geojson, why_document
 from lakemap.siting.records import Hindrance
 
 SITE_KEYS = {

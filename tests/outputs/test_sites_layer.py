@@ -11,16 +11,16 @@ from conftest import make_float, make_zone
 from defusedxml.ElementTree import fromstring
 from sites_by_hand import make_ask, make_assessment, make_capacity, make_site, make_sites, no_sites
 
-from lakemap.outputs.page import draw, page_html
-from lakemap.outputs.scene import build_scene
-from lakemap.outputs.sites_layer import (
+from lakemap.outputs.drawn.scene import build_scene
+from lakemap.outputs.sites.layer import (
     PATTERNS,
     shown_closed,
     sites_data,
     sites_key_html,
     sites_key_rows,
 )
-from lakemap.outputs.sites_sheet import sites_sheet_html, sites_svg
+from lakemap.outputs.sites.sheet import sites_sheet_html, sites_svg
+from lakemap.outputs.web.page import draw, page_html
 from lakemap.siting.records import ClosedWater
 
 DATA = re.compile(r'id="field-data">(.*?)</script>', re.DOTALL)

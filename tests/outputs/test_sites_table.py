@@ -16,10 +16,10 @@ from sites_by_hand import (
     no_sites,
 )
 
-from lakemap.outputs.page import page_html
-from lakemap.outputs.sites_closed import closed_classes, kind_words, share_text
-from lakemap.outputs.sites_table import sites_table, why_table
-from lakemap.outputs.sites_words import article, float_words, limit_words, place_text
+from lakemap.outputs.sites.closed import closed_classes, kind_words, share_text
+from lakemap.outputs.sites.table import sites_table, why_table
+from lakemap.outputs.sites.words import article, float_words, limit_words, place_text
+from lakemap.outputs.web.page import page_html
 from lakemap.siting.records import ClosedWater, Hindrance
 
 

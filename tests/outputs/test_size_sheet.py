@@ -11,7 +11,7 @@ from drawn_parts import of
 
 import lakemap
 from lakemap.mapping import assess
-from lakemap.outputs.size_sheet import size_sheet_svg
+from lakemap.outputs.web.size_sheet import size_sheet_svg
 
 DATA = Path(__file__).parents[2] / "data"
 HOSTILE = ['<script>alert("1")</script>', '"><img src=x>', "A&B <i>", "]]>", "Ünïcode €"]

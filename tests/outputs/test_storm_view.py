@@ -11,8 +11,8 @@ from drawn_parts import VIEW, bed, chains, number, of, scale, texts
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lakemap.outputs.placer import Placer
-from lakemap.outputs.storm_view import storm_view_svg
+from lakemap.outputs.drawn.placer import Placer
+from lakemap.outputs.drawn.storm_view import storm_view_svg
 from lakemap.sizing.records import LineState
 
 # ground chain to a lifted secondary, riser to the hook at 5.0 - 0.2 m

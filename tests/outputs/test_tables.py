@@ -9,9 +9,9 @@ from shapely import box
 
 from lakemap.basis.records import Rule
 from lakemap.mapping import assess
-from lakemap.outputs.size_table import size_table
-from lakemap.outputs.tables import check_table, summary_table
-from lakemap.outputs.words import row_words, verdict_sentence
+from lakemap.outputs.tables.check_table import check_table, summary_table
+from lakemap.outputs.tables.size_table import size_table
+from lakemap.outputs.words.verdicts import row_words, verdict_sentence
 
 
 def rows(field, **more):

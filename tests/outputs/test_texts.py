@@ -10,11 +10,11 @@ from pseudo_language import PSEUDO
 
 import lakemap.outputs
 from lakemap.basis.errors import BadInputError
-from lakemap.outputs.plurals import FORMS, PLURALS, forms_of, plural_rule
-from lakemap.outputs.texts import ENGLISH, SCRIPT_SECTIONS, Texts, read_texts
+from lakemap.outputs.words.plurals import FORMS, PLURALS, forms_of, plural_rule
+from lakemap.outputs.words.texts import ENGLISH, SCRIPT_SECTIONS, Texts, read_texts
 
 OUTPUTS = Path(lakemap.outputs.__file__).parent
-EN = files("lakemap.outputs").joinpath("languages", "en.toml").read_text(encoding="utf-8")
+EN = files("lakemap.outputs.words").joinpath("languages", "en.toml").read_text(encoding="utf-8")
 
 
 def made(tmp_path, *changes, name="fr.toml"):
@@ -146,7 +146,8 @@ def test_a_file_that_is_no_table_is_refused(tmp_path):
 
 def scripts():
     return {
-        path.name: path.read_text(encoding="utf-8") for path in (OUTPUTS / "assets").glob("*.js")
+        path.name: path.read_text(encoding="utf-8")
+        for path in (OUTPUTS / "web" / "assets").glob("*.js")
     }
 
 
@@ -169,20 +170,22 @@ def test_every_key_that_is_asked_for_stands_in_the_table():
             sections = {key.partition(".")[0] for key in held}
             extra = {"site"} if name == "sites.js" else set()
             assert sections <= set(SCRIPT_SECTIONS) | extra, (name, pattern)
-    for path in OUTPUTS.glob("*.py"):
+    for path in OUTPUTS.rglob("*.py"):
         for pattern in keys_asked(path.read_text(encoding="utf-8"), r"\btexts\.of"):
             if pattern not in {r"\w+", r"\w+\.\w+"}:  # put together from end to end
                 assert any(re.fullmatch(pattern, key) for key in ENGLISH.table), (
                     path.name,
                     pattern,
                 )
-    page = (OUTPUTS / "assets" / "page.html").read_text(encoding="utf-8")
+    page = (OUTPUTS / "web" / "assets" / "page.html").read_text(encoding="utf-8")
     assert set(re.findall(r"<!--text:([\w.]+)-->", page)) <= ENGLISH.table.keys()
 
 
 def test_scripts_and_markup_hold_no_words_of_their_own():
     """What is shown comes through words(); no letters stand between quotes with a blank in them."""
-    page = re.sub(r"<!--.*?-->", "", (OUTPUTS / "assets" / "page.html").read_text(encoding="utf-8"))
+    page = re.sub(
+        r"<!--.*?-->", "", (OUTPUTS / "web" / "assets" / "page.html").read_text(encoding="utf-8")
+    )
     assert not re.search(r">[^<]*[A-Za-z]{2}[^<]*<", page)
     assert not re.search(r'(?:aria-label|placeholder|title|alt)="[^"]*[A-Za-z]', page)
     shown = re.compile(

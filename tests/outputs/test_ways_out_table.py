@@ -12,7 +12,7 @@ from conftest import HERE, make_field, make_float, make_settings, make_zone
 
 from lakemap.basis.records import Rule
 from lakemap.mapping import assess
-from lakemap.outputs.ways_out_table import ways_out_document, ways_out_text
+from lakemap.outputs.tables.ways_out_table import ways_out_document, ways_out_text
 from lakemap.ways_out import ways_out
 
 pytestmark = pytest.mark.slow

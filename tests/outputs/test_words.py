@@ -16,9 +16,10 @@ from lakemap.basis.wording import (
     weight_text,
 )
 from lakemap.mapping import assess
-from lakemap.outputs.size_table import size_table
-from lakemap.outputs.tables import check_table, summary_table
-from lakemap.outputs.words import clearance_line, headline, verdict_sentence
+from lakemap.outputs.tables.check_table import check_table, summary_table
+from lakemap.outputs.tables.size_table import size_table
+from lakemap.outputs.words.clearances import clearance_line
+from lakemap.outputs.words.verdicts import headline, verdict_sentence
 
 
 @pytest.mark.parametrize(

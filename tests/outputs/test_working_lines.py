@@ -7,8 +7,8 @@ import pytest
 from conftest import make_field, make_float, make_settings
 
 from lakemap.mapping import assess
-from lakemap.outputs.panel_rig import rig_panels
-from lakemap.outputs.working_lines import (
+from lakemap.outputs.web.panel_rig import rig_panels
+from lakemap.outputs.words.working_lines import (
     number_text,
     page_working,
     significant,

@@ -14,7 +14,7 @@ from pyproj import Geod
 from lakemap.basis.errors import BadInputError
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
-from lakemap.outputs.words import verdict_counts
+from lakemap.outputs.words.verdicts import verdict_counts
 from lakemap.planner.comparison import compare_answer
 from lakemap.planner.plan_answer import plan_answer, plan_headline
 from lakemap.planner.planned import kind_of, next_id, planned, read_typed

@@ -1,0 +1,1 @@
+"""What `compare` tells: a table, a document, a layer of the map."""

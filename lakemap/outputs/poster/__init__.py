@@ -1,0 +1,1 @@
+"""The field on paper: one sheet with map, key, table and notes."""

@@ -1,0 +1,1 @@
+"""Sentences and texts for people, and the table of a language."""
