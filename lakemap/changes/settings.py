@@ -18,7 +18,7 @@ _FILES = (
     ("fixes", "fixes"),
     ("prices", "prices"),
 )
-_PRIVATE = "by"  # who inspected
+_NOT_COMPARED = frozenset({"by", "row"})  # who inspected is private; a row may move
 # what the answers for a float rest on; the rest is for reading
 DECIDING = frozenset(
     {
@@ -140,7 +140,7 @@ def file_changes(old: Field, new: Field) -> Iterator[FieldChange]:
 
 
 def _public(row: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: value for name, value in row.items() if name != _PRIVATE}
+    return {name: value for name, value in row.items() if name not in _NOT_COMPARED}
 
 
 def _soundings(before: Soundings | None, after: Soundings | None) -> Iterator[FieldChange]:

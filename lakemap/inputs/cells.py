@@ -344,6 +344,18 @@ class Sheet:
 
         return self._read(base, read, "bad_choice")
 
+    def checked_text(
+        self, base: str, check: Callable[[str], object], code: str
+    ) -> list[str | None]:
+        """Read a column of text that another reader must be able to make sense of."""
+
+        def read(cell: Cell) -> str:
+            text = _text(cell)
+            check(text)
+            return text
+
+        return self._read(base, read, code)
+
     def iso_date(self, base: str) -> list[date | None]:
         """Read a column of dates, ISO 8601 or a spreadsheet's own."""
         return self._read(base, read_date, "bad_date")

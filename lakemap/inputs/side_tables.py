@@ -4,9 +4,12 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
+
 from lakemap.basis.errors import ProblemLog
+from lakemap.basis.sold_by import read_sold_by
 from lakemap.inputs.cells import RawTable, Sheet
-from lakemap.inputs.positions import POSITION, read_positions
+from lakemap.inputs.positions import POSITION, read_positions, turn_to_degrees
 
 Rows = tuple[Mapping[str, Any], ...]
 
@@ -28,15 +31,38 @@ def read_inspections(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
         "broken_wires": sheet.whole_number("broken_wires"),
         "by": sheet.text("by"),
     }
-    lon, lat = sheet.number("lon", low=-180, high=180), sheet.number("lat", low=-90, high=90)
-    if table.geometry is not None:
-        lonlat = read_positions(sheet, crs=crs)
-        lon, lat = lonlat[:, 0].tolist(), lonlat[:, 1].tolist()
+    lon, lat = _where_given(sheet, crs)
     for row, finding in enumerate(columns["finding"]):
-        if finding == "moved" and (lon[row] is None or lat[row] is None) and not sheet.has("x"):
+        if finding == "moved" and (lon[row] is None or lat[row] is None):
             text = "a float that moved needs its new position (lon, lat)"
             sheet.tell("no_position", text, row, "finding")
+    columns["row"] = list(table.row_numbers)
     return _rows(sheet, columns | {"lon": lon, "lat": lat})
+
+
+def _where_given(sheet: Sheet, crs: str) -> tuple[list[float | None], list[float | None]]:
+    """Positions of the rows that have one; most inspections need none."""
+    if sheet.table.geometry is not None:
+        lonlat = read_positions(sheet, crs=crs)
+        return lonlat[:, 0].tolist(), lonlat[:, 1].tolist()
+    lon, lat = sheet.number("lon", low=-180, high=180), sheet.number("lat", low=-90, high=90)
+    x, y = sheet.number("x"), sheet.number("y")
+    given = [
+        (row, east, north)
+        for row, (east, north) in enumerate(zip(x, y, strict=True))
+        if east is not None and north is not None
+    ]
+    if not given:
+        return lon, lat
+    rows, east, north = zip(*given, strict=True)
+    turned = turn_to_degrees(np.array(east), np.array(north), crs)
+    if turned is None:
+        text = f"crs {crs!r} is not known; write an EPSG code, as EPSG:26918"
+        sheet.tell("bad_crs", text, None, "x")
+        return lon, lat
+    for row, (of_lon, of_lat) in zip(rows, turned.tolist(), strict=True):
+        lon[row], lat[row] = of_lon, of_lat
+    return lon, lat
 
 
 def read_fixes(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
@@ -69,18 +95,23 @@ def read_gauge(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
 
 
 def read_prices(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
-    """Read the user's own prices."""
+    """Read the user's own prices: what a part costs, per what, and how many are sold together."""
     del crs
     sheet = Sheet(table, dict.fromkeys(("part", "size", "price", "per", "pack")), log)
     sheet.require("part", "price")
+    packs = sheet.number("pack", low=0)
+    for row, pack in enumerate(packs):
+        if pack == 0:
+            text = "0 is no pack; write how many are sold together, or leave it blank"
+            sheet.tell("bad_number", text, row, "pack")
     return _rows(
         sheet,
         {
             "part": sheet.text("part"),
             "size": sheet.text("size"),
             "price": sheet.number("price", low=0),
-            "per": sheet.text("per"),
-            "pack": sheet.number("pack", low=0),
+            "per": sheet.checked_text("per", read_sold_by, "bad_per"),
+            "pack": packs,
         },
     )
 

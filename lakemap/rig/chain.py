@@ -272,3 +272,30 @@ def _bar_of_name(named: TradeSize) -> float:
     if row is None:
         return named.length_m
     return float(np.sqrt(newtons(row.breaking) / (np.pi / 2 * row.grade * 1e7)))
+
+
+def link_pitch(size: str) -> float:
+    """Return the length that one link adds to a chain of some size.
+
+    The largest inside length that is in print, for sizes in mm that of short links; else 3.3 bars.
+
+    Parameters
+    ----------
+    size : str
+        As written.
+
+    Returns
+    -------
+    float
+        Inside length of a link [m].
+
+    Raises
+    ------
+    RangeError
+        If it is no size.
+    """
+    named = trade_size(size)
+    links = LINKS["inch" if named.unit == "in" else "short"].get(named.name)
+    if links is not None:
+        return links.pitch.value * 1e-3
+    return LINK_PITCH.value * _bar_of_name(named)

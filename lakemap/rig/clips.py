@@ -154,3 +154,34 @@ def clip_spacing(diameter_m: ArrayLike) -> FloatArray:
         Space [m].
     """
     return np.asarray(CLIP_SPACING_D.value * np.asarray(diameter_m, dtype=np.float64))
+
+
+def turn_back(size: str) -> float:
+    """Return how much cable is turned back at an end that is held by clips.
+
+    Source: the table of `CLIPS`; for a size that it has not, as many diameters as its row with
+    the most has (ours).
+
+    Parameters
+    ----------
+    size : str
+        Of the cable, as written.
+
+    Returns
+    -------
+    float
+        Length from the thimble's bight to the cable's end [m].
+
+    Raises
+    ------
+    RangeError
+        If it is no size.
+    """
+    named = trade_size(size)
+    row = CLIPS.get(named.name)
+    if row is not None:
+        return row.turn_back.value * INCH_M.value
+    most = max(
+        one.turn_back.value * INCH_M.value / trade_size(one.size).length_m for one in CLIPS.values()
+    )
+    return most * named.length_m

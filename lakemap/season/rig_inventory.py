@@ -35,7 +35,7 @@ class RigPiece:
     count: int | None = 1  # of a cable its legs; None: nobody knows
     length_m: float | None = None  # of one; None: it has none, or it is not known
     new_diameter_m: float | None = None  # of the bar or cable that wears; None: no print tells it
-    metal: str = "galvanised"  # a key of the galvanic series; concrete
+    metal: str | None = "galvanised"  # a key of the galvanic series; concrete; None: nobody said
     grade: int | None = None  # of chain
     mass_kg: float | None = None  # of one block or weight, dry
     blank: tuple[str, ...] = ()  # columns of the floats file that it wants and that are blank
@@ -146,9 +146,14 @@ def _ends(one: AssessedFloat, absorber: Absorber, size: str) -> Iterator[RigPiec
     origin = _origin(one, given=not blank)
     if absorber.ends == "sleeves":
         yield RigPiece(
-            name="sleeve", kind="sleeve", size=size, origin=origin, count=_ENDS, metal="copper",
+            name="sleeve",
+            kind="sleeve",
+            size=size,
+            origin=origin,
+            count=_ENDS,
+            metal=None,
             blank=blank,
-        )  # fmt: skip
+        )
     else:
         known = size in CLIPS
         yield RigPiece(
@@ -157,12 +162,14 @@ def _ends(one: AssessedFloat, absorber: Absorber, size: str) -> Iterator[RigPiec
             size=size,
             origin=origin,
             count=_ENDS * clip_count(size) if known else None,
+            metal=None,
             blank=blank,
         )
     if absorber.ends != "bare pin":
         yield RigPiece(
-            name="thimble", kind="thimble", size=size, origin=origin, count=_ENDS, blank=blank
-        )
+            name="thimble", kind="thimble", size=size, origin=origin, count=_ENDS, metal=None,
+            blank=blank,
+        )  # fmt: skip
 
 
 def _chain(one: AssessedFloat, parts: RigParts, where: str, length_m: float | None) -> RigPiece:

@@ -1,0 +1,1 @@
+"""What `upkeep` tells: what is worn and due, what to buy."""
