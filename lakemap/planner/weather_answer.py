@@ -1,14 +1,13 @@
 """Every float in one wind at one lake level: where it lies, how far it swings, what it meets."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any, Final
 
 import numpy as np
 
 from lakemap.basis.records import Float, FloatArray
+from lakemap.clearances.at_level import as_if_lowest
 from lakemap.clearances.check import check
-from lakemap.clearances.records import CheckSubject
 from lakemap.outputs.drawn.scene import cm
 from lakemap.outputs.words.levels_and_dates import signed_text
 from lakemap.planner.asked import changes_of, number_of
@@ -19,7 +18,7 @@ from lakemap.rig.bed import friction_of
 from lakemap.rig.columns import column
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.parts import rig_parts
-from lakemap.sizing.lying import Hung, lying, radius_at, steady_pull
+from lakemap.sizing.lying import Hung, lying, steady_pull
 from lakemap.sizing.rigs import line_weights
 from lakemap.sizing.weather import Weather, winds_of
 
@@ -111,7 +110,7 @@ def _hung(plan: Plan) -> Hung:
 def _verdicts(made: Made, level_m: float) -> dict[str, Any]:
     """What the check says if the lake fell no lower than this level."""
     assessment = made.plan.assessment
-    checked = check(_at_level(made.plan.standing.subject, level_m))
+    checked = check(as_if_lowest(made.plan.standing.subject, level_m))
     says = {
         record.float_id: one.verdict or "retired"
         for record, one in zip(assessment.field.floats, checked.floats, strict=True)
@@ -119,23 +118,3 @@ def _verdicts(made: Made, level_m: float) -> dict[str, Any]:
     bad = sum(verdict == "conflict" for verdict in says.values())
     many = f"{count_word(bad).lower()} conflict{'s' * (bad != 1)}" if bad else "no conflict"
     return {"says": says, "headline": f"At {signed_text(level_m, assessment)}: {many}"}
-
-
-def _at_level(subject: CheckSubject, level_m: float) -> CheckSubject:
-    """The same field if that level were its lowest."""
-    levels, placement = subject.settings.levels, subject.placement
-    rise = level_m - levels.soundings_m
-    radius, depth = placement.swing_radius_m.copy(), placement.depth_m.copy()
-    at_level = radius_at(placement, rise_m=rise)
-    radius[:, 0] = np.where(np.isnan(radius[:, 0]), np.nan, at_level)
-    depth[:, 0] = placement.sounding_depth_m + rise
-    reach = placement.reach_m.copy()
-    reach[:, 0] = at_level - placement.corner_m - placement.extra_m
-    aground = depth[:, 0] - placement.hook_depth_m <= 0
-    return replace(
-        subject,
-        settings=replace(subject.settings, levels=replace(levels, low_m=level_m)),
-        placement=replace(
-            placement, swing_radius_m=radius, reach_m=reach, depth_m=depth, aground=aground
-        ),
-    )

@@ -111,7 +111,8 @@ def level_names(texts: Placer, view: SideView, scale: Scale) -> list[str]:
     """
     low, shown, high = view.depth_m
     parts = []
-    for depth, name, by in ((low, "low water", 9.0), (high, "high water", -9.0)):
+    off_line = 0.75 * texts.letters
+    for depth, name, by in ((low, "low water", off_line), (high, "high water", -off_line)):
         if low == high:
             continue
         y = scale.at(0.0, depth)[1]

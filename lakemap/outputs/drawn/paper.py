@@ -244,8 +244,8 @@ def scale_bar(sheet: Sheet, box: Box | None = None) -> str:
 
 
 def _bar(sheet: Sheet) -> str:
-    feet = _round_length(120 / (sheet.scale * FOOT_M.value))
-    metres = _round_length(120 / sheet.scale)
+    feet = round_length(120 / (sheet.scale * FOOT_M.value))
+    metres = round_length(120 / sheet.scale)
     fw, mw = feet * FOOT_M.value * sheet.scale, metres * sheet.scale
     y = sheet.height - 40
     return (
@@ -262,8 +262,8 @@ def _bar(sheet: Sheet) -> str:
     )
 
 
-def _round_length(most: float) -> float:
-    """The largest 1, 2 or 5 times a power of ten that is not above a length."""
+def round_length(most: float) -> float:
+    """Return the largest 1, 2 or 5 times a power of ten that is not above a length."""
     power = 10.0 ** math.floor(math.log10(most))
     return max(step * power for step in (1.0, 2.0, 5.0) if step * power <= most)
 

@@ -95,10 +95,10 @@ def sheet_svg(assessment: Assessment, scene: Scene, sheet: Sheet, *, texts: Text
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size[0]} {size[1]}" role="img"'
         f' aria-label="{label}" font-family="system-ui, sans-serif">',
-        _defs(sheet),
+        patterns_svg(sheet),
         f'<rect width="{size[0]}" height="{size[1]}" fill="{_LAND}"/>',
-        *_lake(scene, sheet),
-        *(_zone(zone, sheet) for zone in scene.zones),
+        *lake_svg(scene, sheet),
+        *(zone_svg(zone, sheet) for zone in scene.zones),
         area_svg(scene.water, sheet, f'fill="none" stroke="{_SHORE}" stroke-width="1.6"'),
         *_floats_and_words(assessment, scene, sheet, texts, corners),
         scale_bar(sheet, corners[0]),
@@ -108,7 +108,19 @@ def sheet_svg(assessment: Assessment, scene: Scene, sheet: Sheet, *, texts: Text
     return "".join(parts)
 
 
-def _defs(sheet: Sheet) -> str:
+def patterns_svg(sheet: Sheet) -> str:
+    """Return the patterns that zones are filled with.
+
+    Parameters
+    ----------
+    sheet : Sheet
+        With the prefix of their names.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
     patterns = "".join(
         f'<pattern id="{sheet.prefix}-{name}" width="{size}" height="{size}"'
         f' patternUnits="userSpaceOnUse">{inside}</pattern>'
@@ -117,7 +129,21 @@ def _defs(sheet: Sheet) -> str:
     return f"<defs>{patterns}</defs>"
 
 
-def _lake(scene: Scene, sheet: Sheet) -> list[str]:
+def lake_svg(scene: Scene, sheet: Sheet) -> list[str]:
+    """Return water, depth colours, contours, and what was not sounded.
+
+    Parameters
+    ----------
+    scene : Scene
+        Of the field.
+    sheet : Sheet
+        That it is drawn on.
+
+    Returns
+    -------
+    list of str
+        SVG.
+    """
     parts = [area_svg(scene.water, sheet, f'fill="{WATER[0]}"')]
     parts += [
         area_svg(band, sheet, f'fill="{WATER[k]}"')
@@ -135,7 +161,21 @@ def _lake(scene: Scene, sheet: Sheet) -> list[str]:
     return parts
 
 
-def _zone(zone: ZoneDrawing, sheet: Sheet) -> str:
+def zone_svg(zone: ZoneDrawing, sheet: Sheet) -> str:
+    """Return one zone by its kind, with the line of the distance to keep from it.
+
+    Parameters
+    ----------
+    zone : ZoneDrawing
+        Of a scene.
+    sheet : Sheet
+        That it is drawn on.
+
+    Returns
+    -------
+    str
+        SVG.
+    """
     line = f'stroke="{_ZONE}"'
     if zone.kind == "frontage":
         look = f'fill="none" {line} stroke-width="0.8" stroke-dasharray="3 3" opacity="0.38"'

@@ -8,8 +8,8 @@ from typing import Final, Literal
 
 INK: Final = "#12232E"
 RED: Final = "#B3200C"
-_SIZE: Final = 12.0  # of the letters
-_HALO: Final = ' paint-order="stroke" stroke="#F7FAFB" stroke-width="3" stroke-linejoin="round"'
+LETTERS: Final = 12.0  # px, where nothing else is asked for
+HALO: Final = ' paint-order="stroke" stroke="#F7FAFB" stroke-width="3" stroke-linejoin="round"'
 
 Anchor = Literal["start", "middle", "end"]
 Box = tuple[float, float, float, float]  # x, y, width, height
@@ -23,9 +23,14 @@ class Placer:
     ----------
     x, y, width, height : float
         Where texts may stand [px].
+    letters : float
+        Of the texts [px].
     """
 
-    def __init__(self, x: float, y: float, width: float, height: float) -> None:
+    def __init__(
+        self, x: float, y: float, width: float, height: float, *, letters: float = LETTERS
+    ) -> None:
+        self.letters = letters
         self._frame = (x + 5, y + 3, width - 10, height - 6)
         self._taken: list[Box] = []
 
@@ -72,8 +77,8 @@ class Placer:
         tuple of float
             x, y, width, height.
         """
-        width = max(map(len, lines)) * _SIZE * (0.69 if bold else 0.62)
-        height = len(lines) * (_SIZE + 3)
+        width = max(map(len, lines)) * self.letters * (0.69 if bold else 0.62)
+        height = len(lines) * (self.letters + 3)
         offered = [
             (self._within(x - width * _share(anchor), y - height / 2, width, height), anchor)
             for x, y, anchor in places
@@ -83,7 +88,8 @@ class Placer:
             return "", offered[0][0]
         box, anchor = free or (self._nearest(offered[0][0]), "start")
         self.take(box)
-        return _block(lines, box, anchor, f' fill="{colour}"{_weight(bold)}{_HALO}'), box
+        look = f' fill="{colour}"{_weight(bold)}{HALO}'
+        return _block(lines, box, (anchor, self.letters), look), box
 
     def _within(self, x: float, y: float, width: float, height: float) -> Box:
         left, top, wide, high = self._frame
@@ -123,10 +129,11 @@ def _weight(bold: bool) -> str:  # noqa: FBT001 - one argument
     return ' font-weight="600"' if bold else ""
 
 
-def _block(lines: Sequence[str], box: Box, anchor: Anchor, look: str) -> str:
+def _block(lines: Sequence[str], box: Box, how: tuple[Anchor, float], look: str) -> str:
+    anchor, size = how
     x = box[0] + box[2] * _share(anchor)
     return "".join(
-        f'<text x="{x:.1f}" y="{box[1] + _SIZE + k * (_SIZE + 3):.1f}" font-size="{_SIZE:g}"'
+        f'<text x="{x:.1f}" y="{box[1] + size + k * (size + 3):.1f}" font-size="{size:g}"'
         f' text-anchor="{anchor}"{look}>{escape(line)}</text>'
         for k, line in enumerate(lines)
     )

@@ -1,12 +1,12 @@
 """Pull at the hook against reach, as an SVG."""
 
-import math
 from collections.abc import Iterator
 from typing import Final
 
 from lakemap.basis.quantities import FOOT_M, POUND_FORCE_N
 from lakemap.basis.records import Units
 from lakemap.basis.wording import force_text, length_text
+from lakemap.outputs.drawn.axes import round_steps
 from lakemap.outputs.drawn.placer import INK, RED, Anchor, Placer, Point, words_svg
 from lakemap.sizing.records import PullCurve
 
@@ -122,13 +122,13 @@ def _ticks(from_m: float, room_m: float, highest_n: float, units: Units) -> Iter
     feet = units == "ft-lb"
     per_m, per_n = (1 / FOOT_M.value, 1 / POUND_FORCE_N.value) if feet else (1.0, 1.0)
     look = 'font-size="11" fill="#46565F"'
-    for value in _round(from_m * per_m, (from_m + room_m) * per_m, 6):
+    for value in round_steps(from_m * per_m, (from_m + room_m) * per_m, 6):
         at = _LEFT + (value / per_m - from_m) / room_m * (_WIDTH - _LEFT - _RIGHT)
         yield (
             f'<path d="M{at:.1f} {_BASE:g}v4" stroke="#46565F"/>'
             f'<text x="{at:.1f}" y="{_BASE + 16:g}" text-anchor="middle" {look}>{value:g}</text>'
         )
-    for value in _round(0.0, highest_n * per_n, 5):
+    for value in round_steps(0.0, highest_n * per_n, 5):
         at = _BASE - value / per_n / highest_n * (_BASE - _TOP)
         yield (
             f'<path d="M{_LEFT:g} {at:.1f}h-4" stroke="#46565F"/>'
@@ -142,13 +142,3 @@ def _ticks(from_m: float, room_m: float, highest_n: float, units: Units) -> Iter
         f'<text transform="rotate(-90)" x="{-(_TOP + _BASE) / 2:g}" y="13" text-anchor="middle"'
         f" {look}>pull on the float, {'lb' if feet else 'N'}</text>"
     )
-
-
-def _round(low: float, high: float, most: int) -> Iterator[float]:
-    rough = (high - low) / most
-    ten = 10 ** math.floor(math.log10(rough))
-    step = next(one * ten for one in (1, 2, 5, 10) if one * ten >= rough)
-    count = math.ceil(low / step)
-    while count * step <= high:
-        yield round(count * step, 6)
-        count += 1

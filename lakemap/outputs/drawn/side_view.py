@@ -1,6 +1,7 @@
 """The rig from the side in calm water, to scale, as an SVG."""
 
 from dataclasses import fields
+from html import escape
 from typing import Final
 
 import numpy as np
@@ -21,7 +22,7 @@ from lakemap.outputs.drawn.drawn_rig import (
     scale_of,
     take_rig,
 )
-from lakemap.outputs.drawn.placer import INK, Anchor, Placer, Point, words_svg
+from lakemap.outputs.drawn.placer import INK, LETTERS, Anchor, Placer, Point
 from lakemap.rig.holding import LineRig
 from lakemap.rig.line_shape import line_shapes
 
@@ -57,7 +58,7 @@ def calm_line(view: SideView) -> tuple[list[Point], int]:
     return list(zip(shapes.x_m[0].tolist(), shapes.z_m[0].tolist(), strict=True)), shapes.secondary
 
 
-def side_view_svg(view: SideView, *, units: Units) -> str:
+def side_view_svg(view: SideView, *, units: Units, letters: float = LETTERS) -> str:
     """Return the side view in calm water at one lake level, one scale both ways.
 
     Parameters
@@ -66,6 +67,8 @@ def side_view_svg(view: SideView, *, units: Units) -> str:
         Lengths of the rig; its normal depth is that of the level shown.
     units : {'ft-lb', 'm-kg'}
         What people use.
+    letters : float
+        Their size [px of a picture 520 px wide].
 
     Returns
     -------
@@ -83,35 +86,43 @@ def side_view_svg(view: SideView, *, units: Units) -> str:
         "chain": f"ground chain {measure_text(view.ground_m, units)}",
     }
     x1, x2 = points[0][0], points[secondary][0]
+    more = letters / LETTERS
+    under, lower = BED + 8 + letters, BED + 8 + 2.5 * letters
+    high = HEIGHT + 2.5 * (letters - LETTERS)
     return "".join(
         [
-            f'<svg viewBox="0 {scale.crop:g} {WIDTH:g} {HEIGHT - scale.crop:g}" role="img"'
+            f'<svg viewBox="0 {scale.crop:g} {WIDTH:g} {high - scale.crop:g}" role="img"'
             ' font-family="system-ui, sans-serif"'
             f' aria-label="The rig from the side in calm water: {", ".join(said.values())}">',
-            f'<rect width="{WIDTH:g}" height="{HEIGHT:g}" fill="#F7FAFB"/>',
+            f'<rect width="{WIDTH:g}" height="{high:g}" fill="#F7FAFB"/>',
             f'<rect y="{top:.1f}" width="{WIDTH:g}" height="{max(BED - top, 0):.1f}"'
             ' fill="#D6E8EE"/>',
             f'<path d="M0 {top:.1f}H{WIDTH:g}" stroke="#3E7391" stroke-width="1.5"/>',
             *(dotted_svg(scale.at(0.0, other)[1]) for other in view.depth_m[::2] if other != depth),
-            f'<rect y="{BED:g}" width="{WIDTH:g}" height="{HEIGHT - BED:g}" fill="#D9CFBD"/>',
+            f'<rect y="{BED:g}" width="{WIDTH:g}" height="{high - BED:g}" fill="#D9CFBD"/>',
             hull_svg(view, points[-1][0], scale),
             line_svg(points, secondary),
-            _words(view, (points, secondary, scale), said),
-            words_svg("primary", min(x1, x2 - 68), BED + 20, "middle", bold=True),
-            words_svg("secondary", x2, BED + 20, "middle", bold=True),
-            words_svg(said["chain"], max((x1 + x2) / 2, 70), BED + 38, "middle"),
+            _words(view, (points, secondary, scale), said, letters),
+            _named("primary", (min(x1, x2 - 68 * more), under), letters, bold=True),
+            _named("secondary", (x2, under), letters, bold=True),
+            _named(said["chain"], (max((x1 + x2) / 2, 70 * more), lower), letters),
             blocks_svg(points[0], points[secondary]),
             "</svg>",
         ]
     )
 
 
-def _words(view: SideView, drawn: tuple[list[Point], int, Scale], said: dict[str, str]) -> str:
+def _words(
+    view: SideView,
+    drawn: tuple[list[Point], int, Scale],
+    said: dict[str, str],
+    letters: float,
+) -> str:
     """Depth, riser and levels, each where nothing else stands."""
     points, secondary, scale = drawn
     (x1, _), (x2, y2), (hx, hy) = points[0], points[secondary], points[-1]
     top = scale.at(0.0, view.depth_m[1])[1]
-    texts = Placer(0, scale.crop, WIDTH, HEIGHT - scale.crop)
+    texts = Placer(0, scale.crop, WIDTH, HEIGHT - scale.crop, letters=letters)
     take_rig(texts, view, (points, secondary, scale))
     texts.take_line([(14.0, top), (14.0, BED)], 8.0)
     bar = f"M14 {top:.1f}V{BED:g}M10 {top:.1f}h8M10 {BED:g}h8"
@@ -135,3 +146,11 @@ def _words(view: SideView, drawn: tuple[list[Point], int, Scale], said: dict[str
         off: list[tuple[float, float, Anchor]] = [(x2 + 14, y2, "start"), (x1 + 18, y2, "start")]
         parts.append(texts.put(["hangs off the bed"], off)[0])
     return "".join(parts)
+
+
+def _named(words: str, at: Point, letters: float, *, bold: bool = False) -> str:
+    weight = ' font-weight="600"' if bold else ""
+    return (
+        f'<text x="{at[0]:.1f}" y="{at[1]:.1f}" font-size="{letters:g}" text-anchor="middle"'
+        f' fill="{INK}"{weight}>{escape(words)}</text>'
+    )

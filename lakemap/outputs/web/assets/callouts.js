@@ -2,6 +2,7 @@
 const MOST_CALLOUTS = 6;
 const MOST_CALLOUTS_PHONE = 2;
 const STAY_BONUS = 60;
+const CROWD = 120; // px about another conflict that its own callout may want
 const CALLOUT_LIMIT = 120; // px of radius: nearer than that the float speaks for itself
 
 // islands and zones: a callout there hides what the map is for
@@ -47,6 +48,16 @@ function runsThrough(box, from, to) {
   });
 }
 
+// How much of the room of other conflicts a box takes: their own callouts should stand near them.
+function crowding(box, near) {
+  let cost = 0;
+  for (const [x, y] of near) {
+    const far = Math.hypot(Math.max(box[0] - x, 0, x - box[2]), Math.max(box[1] - y, 0, y - box[3]));
+    cost += Math.max(0, 1 - far / CROWD) * 40;
+  }
+  return cost;
+}
+
 class Callouts {
   constructor(host, choose, jump) {
     this.host = host;
@@ -84,7 +95,11 @@ class Callouts {
       const [fx, fy] = b.at(call.f.x, call.f.y);
       return show && (call.f.radii[0] || 3) * b.cam.ppm < CALLOUT_LIMIT && fx > 0 && fy > 0 && fx < b.cam.width && fy < bottom;
     });
-    for (const call of this.calls) call.node.hidden = !shown.includes(call); // all at once, then their sizes are read
+    // all at once, then their sizes are read: at the left, as near the right edge of a narrowed map they would shrink
+    for (const call of this.calls) {
+      call.node.hidden = !shown.includes(call);
+      call.node.style.left = '0';
+    }
     const placed = new Map();
     // a second look, as the first ones were set before it was known where the others point
     for (let look = 0; look < 2; look += 1) {
@@ -93,7 +108,7 @@ class Callouts {
         placed.delete(call);
         if (look && !isOne) continue;
         if (!look && placed.size >= (phone ? MOST_CALLOUTS_PHONE : MOST_CALLOUTS)) break;
-        const found = this.set(b, call, { rings, placed, obstacles, bottom });
+        const found = this.set(b, call, { rings, placed, obstacles, bottom, shown });
         if (found) placed.set(call, found);
       }
     }
@@ -110,14 +125,14 @@ class Callouts {
   }
 
   // Where one callout stands best among those that stand already.
-  set(b, call, { rings, placed, obstacles, bottom }) {
+  set(b, call, { rings, placed, obstacles, bottom, shown }) {
     const [fx, fy] = b.at(call.f.x, call.f.y);
     const r = (call.f.radii[0] || 3) * b.cam.ppm;
     const anchor = this.anchor(b, call);
     const centre = anchor || [fx, fy];
     const others = [...placed.values()];
     const best = this.best(b, {
-      centre, r, size: [call.node.offsetWidth, call.node.offsetHeight], rings, bottom, before: call.before,
+      centre, r, near: shown.filter((one) => one !== call).map(({ f }) => b.at(f.x, f.y)), size: [call.node.offsetWidth, call.node.offsetHeight], rings, bottom, before: call.before,
       taken: [...obstacles, ...others.map((one) => one.box)], ends: others.map((one) => one.ends),
     });
     if (!best) return null;
@@ -130,12 +145,12 @@ class Callouts {
     for (const leader of this.leaders) this.leader(b, ...leader);
   }
 
-  best(b, { centre: [fx, fy], r, size: [width, height], rings, taken, ends, bottom, before }) {
+  best(b, { centre: [fx, fy], r, near, size: [width, height], rings, taken, ends, bottom, before }) {
     let best = null;
     const weigh = (box, far, bonus) => {
       if (box[0] < 8 || box[1] < 8 || box[2] > b.cam.width - 8 || box[3] > bottom - 8) return;
       if (taken.some((t) => t[0] < box[2] + 6 && t[2] > box[0] - 6 && t[1] < box[3] + 6 && t[3] > box[1] - 6)) return;
-      const cost = far * 0.9 - bonus + this.covered(b, box, rings) + this.crossed(box, [fx, fy], { rings, taken, ends });
+      const cost = far * 0.9 - bonus + crowding(box, near) + this.covered(b, box, rings) + this.crossed(box, [fx, fy], { rings, taken, ends });
       if (!best || cost < best.cost) best = { cost, box };
     };
     // where it stood before it may stay, unless another place is much better: callouts must not hop about
