@@ -129,6 +129,26 @@ def measure_text(metres: float, units: Units) -> str:
     return f"{sign}{rest} in" if rest else f"{sign}{feet} ft"
 
 
+def bar_text(metres: float, units: Units) -> str:
+    """Return a thickness as a caliper shows it, such as `0.394 in` or `10.0 mm`.
+
+    Parameters
+    ----------
+    metres : float
+        Diameter [m].
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+
+    Returns
+    -------
+    str
+        Thousandths of an inch, or tenths of a millimetre.
+    """
+    if units == "ft-lb":
+        return f"{figure(metres / INCH_M.value, digits=3)} in"
+    return f"{figure(metres * 1e3)} mm"
+
+
 def weight_text(newtons: float, units: Units, *, rounding: Rounding = "nearest") -> str:
     """Return a dry weight as scales show it, `112 lb` or `51 kg`.
 

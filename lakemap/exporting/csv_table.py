@@ -27,7 +27,22 @@ def csv_bytes(export: Export) -> bytes:
         UTF-8. A text that a spreadsheet would take for a formula has an apostrophe before it, as
         in a spreadsheet's own cell; the reader takes it off again.
     """
-    table = ids_not_first(export.table("floats"))
+    return table_csv(ids_not_first(export.table("floats")))
+
+
+def table_csv(table: Table) -> bytes:
+    """Return any table as CSV.
+
+    Parameters
+    ----------
+    table : Table
+        To write.
+
+    Returns
+    -------
+    bytes
+        UTF-8, formulas disarmed as in the floats file.
+    """
     lines = [[_header(column) for column in table.columns]]
     lines += [[_cell(value) for value in row] for row in table.rows]
     return "".join(",".join(line) + "\n" for line in lines).encode("utf-8")

@@ -5,6 +5,7 @@ Run it from the top folder: python tests/data_making/make_tamber_lake.py
 
 import csv
 import json
+from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
 
@@ -228,15 +229,19 @@ BLANK_RIG = {"3", "20", "36", "37", "38"}  # nobody wrote down their lengths, or
 NOT_BUILT = ("set_on", "bearing_deg", "primary_blocks", "secondary_blocks", "hook_depth_in")
 HOOK_IN = {16: -8, 19: -9, 22: -11}  # by tube: the eye under the deck stands above the water
 APART = {
-    "2": {"flotation": "billets", "tubes": "", "tube_diameter_in": "", "tube_length_ft": ""},
+    "2": {"flotation": "billets", "tubes": "", "tube_diameter_in": "", "tube_length_ft": "",
+          "permit": "TL-2014 until 2026-04-01"},
+    "8": {"permit": "TL-2070, expires 2026-09-30"},
     "9": {"note": "shares its ramp key with float 10"},
     "11": {"primary_blocks": 3, "secondary_blocks": 2},
     "14": {"note": "very low in the water with guests aboard"},
+    "17": {"fittings": FITTINGS.replace("shackle", "stainless shackle")},
+    "20": {"permit": "TL-2224 until 2028-05-01"},
     "26": {"hook": "edge", "primary_blocks": 3, "secondary_blocks": 2},
     "29": {"hook": "edge"},
     "31": {"note": "primary is buried, only the secondary was found"},
     "34": {"note": "seen from the boat only", "wind_from_deg": 250, "bearing_deg": ""},
-}
+}  # fmt: skip
 
 
 def rig(size, rng):
@@ -304,6 +309,62 @@ def sounding_rows():
             lon, lat = degrees(at)
             yield day, f"{lon:.7f}", f"{lat:.7f}", f"{max(0.2, deep + gauge):.1f}", f"{gauge:g}"
 
+
+# year -> how high the lake stood in April and how low in September, in feet
+GAUGED = {
+    2017: (0.7, -0.6), 2018: (0.9, -0.4), 2019: (0.6, -0.9), 2020: (0.7, -1.1), 2021: (0.8, -0.3),
+    2022: (0.4, -1.3), 2023: (0.9, -0.2), 2024: (0.5, -1.5), 2025: (0.9, -0.9),
+}  # fmt: skip
+KNOWN = {"2024-09-15": -1.5, "2025-04-20": 1.0, "2025-06-12": 0.0, "2025-06-14": 0.2}
+AWAY = (date(2020, 6, 20), date(2020, 8, 30))  # nobody read the gauge that summer
+LAST_READ = date(2025, 7, 27)
+
+
+def level_rows():
+    """About every two weeks while the lake is open, by whoever walks past the gauge."""
+    rng = np.random.default_rng(SEED + 3)
+    read = dict(KNOWN)
+    for year, (spring, autumn) in GAUGED.items():
+        day = date(year, 4, 14)
+        while day < min(date(year, 10, 25), LAST_READ):
+            share = np.clip((day - date(year, 4, 14)).days / 154, 0, 1)  # mid-September is lowest
+            rise = 0.03 * max(0, (day - date(year, 9, 20)).days)
+            level = spring + (autumn - spring) * np.sin(np.pi / 2 * share) ** 1.5 + rise
+            level = min(max(level + rng.normal(0, 0.1), -1.4), 0.9)
+            near = any(abs((day - date.fromisoformat(one)).days) < 6 for one in KNOWN)
+            if not near and not AWAY[0] < day < AWAY[1]:
+                read[day.isoformat()] = level
+            day += timedelta(days=int(rng.choice([12, 13, 14, 14, 15, 17])))
+    yield "date", "level_ft"
+    yield from ((day, f"{round(read[day], 1) + 0.0:.1f}") for day in sorted(read))
+
+
+# as volunteers write it: a slip of the pen, a word for two parts, a part that the rig has not
+INSPECTIONS = (
+    ("date", "float_id", "part", "finding", "diameter_in", "broken_wires", "by", "lon", "lat"),
+    ("2023-07-15", "39", "cable", "worn", "", "1", "Orla Finch", "", ""),
+    ("2023-08-12", "15", "riser chain", "good", "0.365", "", "Nils Dray", "", ""),
+    ("2024-06-01", "4", "cable", "replaced", "", "", "Orla Finch", "", ""),
+    ("2024-06-01", "4", "cable ends", "replaced", "", "", "Orla Finch", "", ""),
+    ("2024-07-06", "22", "riser chain", "worn", "0.350", "", "Nils Dray", "", ""),
+    ("2024-07-07", "33", "shackle", "stretched", "", "", "Lars Mead", "", ""),
+    ("2024-07-13", "24", "cable", "good", "", "0", "Lars Mead", "", ""),
+    ("2024-08-10", "33", "shackle", "replaced", "", "", "Lars Mead", "", ""),
+    ("2025-07-05", "22", "riser chain", "worn", "0.332", "", "Nils Dray", "", ""),
+    ("2025-07-12", "28", "primary", "good", "", "", "Orla Finch", "", ""),
+    ("2025-07-14", "26", "float", "moved", "", "", "Lars Mead", "-37.6194943", "41.3097844"),
+    ("2025-07-14", "5", "float", "moved", "", "", "Lars Mead", "-37.6190551", "41.3109260"),
+    ("2025-07-19", "2", "whole rig", "good", "", "", "Orla Finch", "", ""),
+    ("2025-07-19", "19", "schackle", "good", "", "", "Orla Finch", "", ""),
+    ("2025-07-19", "30", "cable", "worn", "", "4", "Orla Finch", "", ""),
+    ("2025-07-20", "4", "shackle", "good", "", "", "Orla Finch", "", ""),
+    ("2025-07-20", "9", "shackle at the riser", "bent", "", "", "Orla Finch", "", ""),
+    ("2025-07-26", "7", "swivel", "worn", "", "", "Nils Dray", "", ""),
+    ("2025-07-26", "13", "ground chain", "worn", "0.312", "", "Nils Dray", "", ""),
+    ("2025-08-02", "16", "clips", "nuts loose, tightened", "", "", "Nils Dray", "", ""),
+    ("2025-08-03", "15", "chain", "worn", "0.34", "", "Nils Dray", "", ""),
+    ("2025-08-03", "15", "cable", "good", "", "2", "Nils Dray", "", ""),
+)
 
 SETTINGS = """\
 # Tamber Lake is invented, and lies where there is only ocean.
@@ -403,24 +464,8 @@ def main():
     write_json("zones.geojson", layer(zones(frontages)))
     write_csv("soundings.csv", sounding_rows())
     write_csv("floats.csv", float_rows(frontages))
-    write_csv(
-        "inspections.csv",
-        [
-            ("date", "float_id", "part", "finding", "diameter_in", "broken_wires", "by"),
-            ("2025-08-03", "15", "chain", "worn", "0.34", "", "Nils Dray"),
-            ("2025-08-03", "15", "cable", "good", "", "2", "Nils Dray"),
-            ("2025-07-20", "4", "shackle", "good", "", "", "Orla Finch"),
-        ],
-    )
-    write_csv(
-        "levels.csv",
-        [
-            ("date", "level_ft"),
-            ("2024-09-15", "-1.5"),
-            ("2025-04-20", "1.0"),
-            ("2025-06-12", "0.0"),
-        ],
-    )
+    write_csv("inspections.csv", INSPECTIONS)
+    write_csv("levels.csv", level_rows())
 
 
 if __name__ == "__main__":

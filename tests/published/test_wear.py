@@ -9,14 +9,18 @@ from lakemap.rig.wear import (
     BROKEN_AT_AN_END,
     CABLE_LIFE_AT_MOST_YEARS,
     CABLE_LIFE_YEARS,
+    CABLE_RETIRED,
     CHAIN_GOOD,
     CHAIN_LIFE_YEARS,
     CHAIN_RETIRED,
     FITTING_RETIRED,
     broken_wire_limits,
+    new_to_worn,
+    wear_line,
     wear_rate,
     worn_flat_strength,
     worn_strength,
+    years_to,
 )
 
 
@@ -122,3 +126,46 @@ def test_lives_in_common_practice():
     )
     assert "no published source" in CABLE_LIFE_YEARS.source
     assert "no published source" in CHAIN_LIFE_YEARS.source
+
+
+def test_hoist_rope_goes_when_more_than_6_percent_are_lost():
+    """30 CFR 56.19024 (g): of the baseline diameter."""
+    assert CABLE_RETIRED.value == 0.94
+
+
+def test_two_readings_on_a_line_are_their_difference():
+    """9.4 mm at year 4, 9.0 mm at year 8: as `wear_rate` has it."""
+    rate, error = wear_line([4, 8], [9.4e-3, 9.0e-3])
+    assert rate == pytest.approx(0.10e-3)
+    assert error == pytest.approx(np.sqrt(2) * 1e-4 / 4)
+
+
+def test_a_line_through_more_readings_is_numpys():
+    """Against numpy's own polynomial of degree 1 and its covariance, scaled to the caliper."""
+    at = np.array([0.0, 1.1, 2.0, 3.2, 5.0])
+    found = np.array([10.0, 9.95, 9.7, 9.75, 9.4]) * 1e-3
+    (slope, _), cov = np.polyfit(at, found, 1, cov="unscaled")
+    rate, error = wear_line(at, found)
+    assert rate == pytest.approx(-slope)
+    assert error == pytest.approx(1e-4 * np.sqrt(cov[0, 0]))
+    with pytest.raises(RangeError, match="wear needs two times"):
+        wear_line([3.0, 3.0], [9.4e-3, 9.3e-3])
+
+
+def test_since_new_the_bar_is_less_sure_than_the_reading():
+    """10.0 mm to 2 %, 0.2 mm; 9.4 mm to 0.1 mm; four years: 0.15 +- sqrt(0.05)/4 mm a year."""
+    rate, error = new_to_worn(10.0e-3, 9.4e-3, years=4)
+    assert rate == pytest.approx(0.15e-3)
+    assert error == pytest.approx(np.sqrt(0.05) / 4 * 1e-3)
+    with pytest.raises(RangeError, match="above 0"):
+        new_to_worn(10.0e-3, 9.4e-3, years=0)
+
+
+def test_years_to_any_limit():
+    """A bow of 12.7 mm goes at 11.43 mm: 0.57 mm at 0.1 +- 0.05 a year are 5.7 and 3.8 years."""
+    left = years_to([11.43e-3], [12.0e-3], rate_m_a=[0.1e-3], rate_error_m_a=[0.05e-3])
+    assert left.years_left == pytest.approx([5.7])
+    assert left.safe_years_left == pytest.approx([3.8])
+    gone = years_to([11.43e-3], [11.43e-3], rate_m_a=[np.nan], rate_error_m_a=[np.nan])
+    assert gone.years_left.tolist() == [0.0]
+    assert years_to([], [], rate_m_a=[], rate_error_m_a=[]).years_left.shape == (0,)

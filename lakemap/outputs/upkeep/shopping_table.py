@@ -55,9 +55,7 @@ def shopping_table(shopping: Shopping, *, title: str, units: Units) -> str:
     weight = weight_note(shopping, units)
     notes = [*cut_notes(shopping, units), *([weight] if weight else [])]
     notes += shopping_notes(shopping, units)
-    lines += [
-        line for note in notes for line in textwrap.wrap(note, _WIDTH, subsequent_indent="  ")
-    ]
+    lines += [line for note in notes for line in _wrapped(note)]
     return plain("\n".join(lines))
 
 

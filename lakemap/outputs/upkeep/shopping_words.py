@@ -17,7 +17,7 @@ from lakemap.season.shopping import ShoppingItem
 
 _FOOT_POUND_N_M: Final = FOOT_M.value * POUND_KG.value * GRAVITY_M_S2.value
 _NAMED: Final = 6  # floats named in one line
-_PLAIN_METALS: Final = frozenset({"galvanised", "concrete", None})
+_PLAIN_METALS: Final = frozenset({"galvanised", "concrete"})
 
 
 def size_words(item: ShoppingItem) -> str:
@@ -35,9 +35,10 @@ def size_words(item: ShoppingItem) -> str:
     """
     if item.grade is not None:
         return f"{item.size}, Grade {item.grade}"
-    if item.kind == "cable" or item.metal not in _PLAIN_METALS:
-        return f"{item.size} {item.metal}" if item.metal else item.size
-    return item.size
+    told = item.metal is None or item.metal in item.name.split()
+    if told or (item.kind != "cable" and item.metal in _PLAIN_METALS):
+        return item.size
+    return f"{item.size} {item.metal}"
 
 
 def need_words(item: ShoppingItem, units: Units) -> str:
