@@ -6,6 +6,8 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from lakemap.basis.records import PositionOf
+
 Value = object  # float or int in SI, text, date, fittings, or None for a blank cell
 
 
@@ -44,8 +46,21 @@ class NewSounding:
 
     lon: float
     lat: float
-    depth_m: float  # at the soundings' level
+    depth_m: float  # at the soundings' level, or at `level_m`
     day: date | None = None
+    level_m: float | None = None  # the gauge at that time
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewFix:
+    """One position that a phone saw, to be added."""
+
+    float_id: str
+    lon: float
+    lat: float
+    day: date
+    position_of: PositionOf
+    wind_from_deg: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

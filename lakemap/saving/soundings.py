@@ -134,7 +134,7 @@ def _refuse_strange(added: Sequence[NewSounding]) -> None:
 def _rows(sheet: Sheet, added: Sequence[NewSounding], own: LayerSettings) -> list[RowChange]:
     lonlat = np.array([[one.lon, one.lat] for one in added]).reshape(-1, 2)
     return [
-        RowChange(values={"date": one.day, "depth": one.depth_m, **place})
+        RowChange(values={"date": one.day, "depth": one.depth_m, "level": one.level_m, **place})
         for one, place in zip(added, places_in(sheet, lonlat, own.crs), strict=True)
     ]
 
@@ -162,9 +162,16 @@ def _check(table: RawTable, meant: Sequence[NewSounding], own: LayerSettings) ->
     read = _kept(_read(table, own), ())
     if len(read) == len(meant) and all(
         near((one.lon, one.lat), (other.lon, other.lat))
-        and abs(one.depth_m - other.depth_m) <= _REL * max(1.0, abs(other.depth_m))
+        and abs(one.depth_m - _reduced(other, own)) <= _REL * max(1.0, abs(other.depth_m))
         for one, other in zip(read, meant, strict=True)
     ):
         return
     text = "the file would not be read as it is meant; nothing was written"
     raise BadInputError([Problem(code="not_written", text=text, file=table.file)])
+
+
+def _reduced(one: NewSounding, own: LayerSettings) -> float:
+    """Depth at the soundings' level, as it will be read [m]."""
+    if one.level_m is None:
+        return one.depth_m
+    return one.depth_m + ((0.0 if own.levels is None else own.levels.soundings_m) - one.level_m)
