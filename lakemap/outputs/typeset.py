@@ -10,7 +10,7 @@ import struct
 import tempfile
 import zlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final, Literal
 
@@ -22,7 +22,7 @@ _INCH_MM: Final = 25.4
 _INCH_M: Final = 0.0254
 # A plotting library ships it, so it is the same on every device; Latin, Greek, Cyrillic, Arabic
 # and Hebrew are in it.
-_FONT: Final = "DejaVu Sans"
+FONT: Final = "DejaVu Sans"
 _FONT_FILES: Final = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
 _FONT_HOME: Final = ("matplotlib", "mpl-data/fonts/ttf")
 _IN_FONT: Final = re.compile(
@@ -96,13 +96,25 @@ class Pages:
     pictures: Sequence[str]
 
 
-def extra_problem(*, named: str) -> Problem | None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """What pages are set from: a template of our own, and what it shows, which is data to it."""
+
+    source: str  # in the library's own language; never holds anything that people wrote
+    drawings: Mapping[str, str]  # SVG by the file's name
+    texts: Mapping[str, str] = field(default_factory=dict)  # other files by name
+    inputs: Mapping[str, str] = field(default_factory=dict)
+
+
+def extra_problem(*, named: str, other: str = ".svg") -> Problem | None:
     """Tell what is missing to write PDF and PNG.
 
     Parameters
     ----------
     named : str
         The file's ending, as `.pdf`.
+    other : str
+        The ending of what can be written all the same.
 
     Returns
     -------
@@ -111,7 +123,8 @@ def extra_problem(*, named: str) -> Problem | None:
     """
     if importlib.util.find_spec("typst") is not None and _font_folder() is not None:
         return None
-    text = f"a {named} needs the extra for paper: pip install 'lakemap[paper]'; .svg needs nothing"
+    install = "pip install 'lakemap[paper]'"
+    text = f"a {named} needs the extra for paper: {install}; {other} needs nothing"
     return Problem(code="no_extra", text=text, column="--out")
 
 
@@ -181,7 +194,34 @@ def _size_chunk(dpi: int) -> bytes:
 
 
 def _set(pages: Pages, *, kind: Literal["pdf", "png"], dpi: int | None = None) -> bytes:
-    """Set pages in a folder of their own that holds nothing but them and the font."""
+    pictures = {f"{k}.svg": picture for k, picture in enumerate(pages.pictures, start=1)}
+    inputs = {"title": pages.title, "says": pages.says}
+    made = Template(source=_source(pages), drawings=pictures, inputs=inputs)
+    return set_pages(made, kind=kind, dpi=dpi)
+
+
+def set_pages(made: Template, *, kind: Literal["pdf", "png"], dpi: int | None = None) -> bytes:
+    """Set pages in a folder of their own that holds nothing but them and the font.
+
+    Parameters
+    ----------
+    made : Set
+        The template and what it shows.
+    kind : {'pdf', 'png'}
+        Of the file.
+    dpi : int or None
+        Dots per inch of a PNG.
+
+    Returns
+    -------
+    bytes
+        One file; the same pages give the same bytes.
+
+    Raises
+    ------
+    BadInputError
+        If the extra is not installed.
+    """
     fonts = _fonts(named=f".{kind}")
     import typst  # noqa: PLC0415 - an extra
 
@@ -189,19 +229,21 @@ def _set(pages: Pages, *, kind: Literal["pdf", "png"], dpi: int | None = None) -
         folder = Path(name)
         for file in _FONT_FILES:
             shutil.copyfile(fonts / file, folder / file)
-        for k, picture in enumerate(pages.pictures, start=1):
-            own = _FAMILY.sub(f'font-family="{_FONT}"', picture)
-            (folder / f"{k}.svg").write_text(own, encoding="utf-8")
+        for file, picture in made.drawings.items():
+            own = _FAMILY.sub(f'font-family="{FONT}"', picture)
+            (folder / file).write_text(own, encoding="utf-8")
+        for file, text in made.texts.items():
+            (folder / file).write_text(text, encoding="utf-8")
         main = folder / "main.typ"
-        main.write_text(_source(pages), encoding="utf-8")
-        known = all(_IN_FONT.fullmatch(picture) for picture in pages.pictures)
+        main.write_text(made.source, encoding="utf-8")
+        shown = (*made.drawings.values(), *made.texts.values())
         return typst.compile(
             main,
             root=folder,
             font_paths=[folder],
             # the device's fonts only for signs that ours has not: they differ from one to another
-            ignore_system_fonts=known,
-            sys_inputs={"title": pages.title, "says": pages.says},
+            ignore_system_fonts=all(map(_IN_FONT.fullmatch, shown)),
+            sys_inputs=dict(made.inputs),
             format=kind,
             ppi=dpi,
         )
