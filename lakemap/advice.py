@@ -54,7 +54,7 @@ class RigAdvice:
     buy: tuple[tuple[str, str], ...]  # what, how much
     lay: tuple[str, ...]  # ordered steps
     unsure: tuple[str, ...]
-    cautions: tuple[str, ...]
+    watch: tuple[str, ...]  # of this rig; what may hurt people is said wherever it is shown
 
 
 def advise(record: Float, settings: Settings, *, fetch_m: float) -> RigAdvice:
@@ -108,7 +108,7 @@ def advise(record: Float, settings: Settings, *, fetch_m: float) -> RigAdvice:
         buy=_buy(one, settings),
         lay=_lay(one, settings),
         unsure=_unsure(record, answers),
-        cautions=_plain_cautions(one.sizing),
+        watch=one.sizing.cautions,
     )
 
 
@@ -150,10 +150,10 @@ def _storm(one: AssessedFloat, settings: Settings, fetch_m: float) -> tuple[str,
         f" of {pull}"
     ]
     if loads.peak is not None:
-        weak = one.sizing.line.weak_link
-        used = next((p.used for p in one.sizing.line.parts if p.name == weak), None)
+        weak = one.sizing.line.weakest
+        used = None if weak is None else weak.used
         share = "" if used is None else f" ({figure(100 * used, digits=0, rounding='up')} % used)"
-        part = "" if weak is None else f"; weakest part: {weak}{share}"
+        part = "" if weak is None else f"; weakest part: {weak.name}{share}"
         peak = force_text(loads.peak, units, rounding="up")
         said.append(f"highest pull, with the snatch of a wave, an upper bound: {peak}{part}")
     return tuple(said)
@@ -211,11 +211,3 @@ def _unsure(record: Float, answers: Answers) -> tuple[str, ...]:
     elif bottom in {"mud", "silt", "clay"}:
         said.append(f"On {bottom} blocks settle in and hold better, and are hard to lift.")
     return tuple(said)
-
-
-def _plain_cautions(sizing: Sizing) -> tuple[str, ...]:
-    return (
-        *sizing.cautions,
-        "Lines under load recoil; lifting and diving hurt people; cold water kills.",
-        "Local codes, permits and licensed practice decide.",
-    )

@@ -22,7 +22,7 @@ from lakemap.rig.placement import PlacementQuestion, place
 from lakemap.rig.records import Buoyancy, Placement
 from lakemap.rig.stability import stability
 from lakemap.sizing.size_rigs import Sized, SizingQuestion, size_rigs
-from lakemap.sizing.weather import FieldStorms, Weather, settled, winds_of
+from lakemap.sizing.weather import FieldStorms, Weather, Winds, settled, winds_of
 from lakemap.sizing.wind_record import record_of_wind, wind_said
 
 __all__ = ["AssessedFloat", "Assessment", "Secondary", "assess"]
@@ -45,6 +45,30 @@ class LaidOut:
     soundings_xy: FloatArray
     soundings_m: FloatArray
     problems: tuple[Problem, ...]
+
+
+def laid_out_of(assessment: Assessment) -> LaidOut:
+    """Return the lake of an assessed field, as it was laid out.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        Of the field.
+
+    Returns
+    -------
+    LaidOut
+        Its problems left out: they were told.
+    """
+    return LaidOut(
+        projection=assessment.projection,
+        water=assessment.water,
+        zones=assessment.zones,
+        surface=assessment.surface,
+        soundings_xy=assessment.soundings_xy,
+        soundings_m=assessment.soundings_m,
+        problems=(),
+    )
 
 
 def assess(field: Field, *, tell: Tell = _no_telling) -> Assessment:
@@ -130,16 +154,73 @@ def place_floats(
     tuple of Placement and FieldStorms
         Of the field's floats.
     """
-    weather = Weather(
+    weather = weather_of(field, ground, buoyancy, winds_of(field.settings, blown))
+    question, storms = settled(weather, placement_asked(field, ground, buoyancy), beside=beside)
+    return place(question), storms
+
+
+def weather_of(field: Field, ground: LaidOut, buoyancy: Buoyancy, winds: Winds) -> Weather:
+    """Return what the storm at the floats rests on.
+
+    Parameters
+    ----------
+    field : Field
+        With the floats.
+    ground : LaidOut
+        Its lake.
+    buoyancy : Buoyancy
+        Of the floats.
+    winds : Winds
+        Of the design storm.
+
+    Returns
+    -------
+    Weather
+        Of the field's floats.
+    """
+    return Weather(
         floats=field.floats,
         buoyancy=buoyancy,
         settings=field.settings,
-        winds=winds_of(field.settings, blown),
+        winds=winds,
         water=ground.water,
         surface=ground.surface,
     )
-    question, storms = settled(weather, _question(field, ground, buoyancy), beside=beside)
-    return place(question), storms
+
+
+def placement_asked(
+    field: Field, ground: LaidOut, buoyancy: Buoyancy, *, how_sure: bool = True
+) -> PlacementQuestion:
+    """Ask for the placement of all floats of a field, no storm in it yet.
+
+    Parameters
+    ----------
+    field : Field
+        With the floats.
+    ground : LaidOut
+        Its lake.
+    buoyancy : Buoyancy
+        Of the floats.
+    how_sure : bool
+        False leaves out how sure the depths are, which takes longest.
+
+    Returns
+    -------
+    PlacementQuestion
+        With the fixes.
+    """
+    lon = np.array([one.lon for one in field.floats])
+    lat = np.array([one.lat for one in field.floats])
+    return PlacementQuestion(
+        floats=field.floats,
+        fix_xy=np.column_stack(ground.projection.to_xy(lon, lat)),
+        buoyancy=buoyancy,
+        water=ground.water,
+        surface=ground.surface,
+        channels=channels_of(ground.zones),
+        settings=field.settings,
+        how_sure=how_sure,
+    )
 
 
 def size_floats(
@@ -269,21 +350,6 @@ def _rows(rows: IntArray) -> str:
     named = ", ".join(str(row) for row in rows[:_MOST_NAMED])
     more = f" and {rows.size - _MOST_NAMED:,} more" if rows.size > _MOST_NAMED else ""
     return f"row{'s' * (rows.size > 1)} {named}{more}"
-
-
-def _question(field: Field, ground: LaidOut, buoyancy: Buoyancy) -> PlacementQuestion:
-    """Ask for the placement of all floats."""
-    lon = np.array([one.lon for one in field.floats])
-    lat = np.array([one.lat for one in field.floats])
-    return PlacementQuestion(
-        floats=field.floats,
-        fix_xy=np.column_stack(ground.projection.to_xy(lon, lat)),
-        buoyancy=buoyancy,
-        water=ground.water,
-        surface=ground.surface,
-        channels=channels_of(ground.zones),
-        settings=field.settings,
-    )
 
 
 def _refuse_outside(field: Field, placement: Placement) -> None:

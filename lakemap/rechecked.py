@@ -17,13 +17,14 @@ from lakemap.clearances.recheck import (
     standing,
     taken,
 )
-from lakemap.clearances.records import Clearance, FloatCheck, channels_of
+from lakemap.clearances.records import Clearance, FloatCheck
+from lakemap.mapping import laid_out_of, placement_asked, weather_of
 from lakemap.rig.hydrostatics import float_buoyancy
-from lakemap.rig.placement import PlacementQuestion, place
+from lakemap.rig.placement import place
 from lakemap.rig.records import Placement
 from lakemap.sites import lake_of, subject_of
 from lakemap.siting.spots import Lake, SpotField, spot_field
-from lakemap.sizing.weather import Weather, settled
+from lakemap.sizing.weather import settled
 
 _ROUNDING_M = 1e-6
 
@@ -147,6 +148,7 @@ def laid_at(ground: Ground, record: Float, xy: FloatArray) -> Float:
         lat=float(lat[0]),
         position_of="primary",
         wind_from_deg=None,
+        position_error_m=None,
         depth_m=depth,
     )
 
@@ -189,31 +191,14 @@ def recheck(ground: Ground, changed: Mapping[int, Float]) -> Rechecked:
 
 
 def _placed(ground: Ground, records: tuple[Float, ...]) -> tuple[Placement, FloatArray]:
-    """Place some floats in their storms, as the front door does; and their drafts."""
-    lake, projection = ground.lake, ground.assessment.projection
-    buoyancy = float_buoyancy(records, people=lake.settings.people)
-    lon = np.array([one.lon for one in records])
-    lat = np.array([one.lat for one in records])
-    question = PlacementQuestion(
-        floats=records,
-        fix_xy=np.column_stack(projection.to_xy(lon, lat)),
-        buoyancy=buoyancy,
-        water=lake.water,
-        surface=lake.surface,
-        channels=channels_of(lake.zones),
-        settings=lake.settings,
-        how_sure=False,
-    )
+    """Place some floats, in their storms where a riser rests on them; and their drafts."""
+    part = replace(ground.assessment.field, floats=records)
+    laid = laid_out_of(ground.assessment)
+    buoyancy = float_buoyancy(records, people=part.settings.people)
+    question = placement_asked(part, laid, buoyancy, how_sure=False)
     if any(one.riser_m is None for one in records):
-        weather = Weather(
-            floats=records,
-            buoyancy=buoyancy,
-            settings=lake.settings,
-            winds=lake.winds,
-            water=lake.water,
-            surface=lake.surface,
-        )
-        question, _ = settled(weather, question)
+        weather = weather_of(part, laid, buoyancy, ground.lake.winds)
+        question, _ = settled(weather, question, beside=False)
     return place(question), buoyancy.draft_people_m
 
 

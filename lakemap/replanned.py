@@ -16,7 +16,7 @@ from lakemap.basis.records import Field, Float, FloatArray
 from lakemap.clearances.recheck import Standing, checked_again, put, spliced, standing
 from lakemap.clearances.records import CheckResult, CheckSubject, FloatCheck
 from lakemap.loads.return_wind import ReturnWind
-from lakemap.mapping import LaidOut, place_floats, size_floats
+from lakemap.mapping import LaidOut, laid_out_of, place_floats, size_floats
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.records import Buoyancy, Placement
 from lakemap.sites import subject_of
@@ -53,15 +53,7 @@ def plan_of(assessment: Assessment) -> Plan:
     return Plan(
         assessment=assessment,
         standing=standing(subject_of(assessment)),
-        laid=LaidOut(
-            projection=assessment.projection,
-            water=assessment.water,
-            zones=assessment.zones,
-            surface=assessment.surface,
-            soundings_xy=assessment.soundings_xy,
-            soundings_m=assessment.soundings_m,
-            problems=(),
-        ),
+        laid=laid_out_of(assessment),
         blown=record_of_wind(assessment.field),
         unsized=frozenset(),
     )

@@ -80,12 +80,6 @@ def test_rigs_that_cannot_work():
     assert short.problems == ("The line is too short for high water: the float is pulled under.",)
 
 
-def test_the_last_word_is_the_local_code():
-    said = advise_(new(), make_settings()).cautions
-    assert said[-1] == "Local codes, permits and licensed practice decide."
-    assert any("recoil" in text for text in said)
-
-
 def test_a_storm_lengthens_a_designed_riser_by_half_its_highest_wave():
     found = advise_(new(), make_settings())
     wave = found.sizing.storm.wave_height_max_m

@@ -18,6 +18,7 @@ from lakemap.exporting.sheets import sheets
 from lakemap.exporting.words import lake_words
 from lakemap.exporting.xlsx import xlsx_bytes
 from lakemap.mapping import Assessment
+from lakemap.outputs.words.cautions import cautions_for_task
 from lakemap.saving.atomic import write_whole
 
 
@@ -105,6 +106,7 @@ def _made(assessment: Assessment, kind: Format, *, owners: bool) -> Export:
             dated="" if field.dated is None else field.dated.isoformat(),
             about=_about(assessment),
             tables=tables,
+            cautions=cautions_for_task("sharing", assessment),
             notes=notes,
         )
     )
@@ -113,5 +115,5 @@ def _made(assessment: Assessment, kind: Format, *, owners: bool) -> Export:
 def _about(assessment: Assessment) -> str:
     return (
         f"{lake_words(assessment)} Swing circles are drawn at low water, the largest; each outline"
-        " contains the true circle. The rules that ship are examples: the local code decides."
+        " contains the true circle."
     )

@@ -40,7 +40,8 @@ def gpx_bytes(export: Export) -> bytes:
 
 def _metadata(export: Export, tables: list[Table]) -> str:
     """Name, description, time and bounds, in this order."""
-    held = [text_element("name", export.name), text_element("desc", _ABOUT)]
+    about = " ".join((_ABOUT, *export.cautions))
+    held = [text_element("name", export.name), text_element("desc", about)]
     if export.dated:
         held.append(text_element("time", f"{export.dated}T00:00:00Z"))
     shapes = [shape for table in tables for shape in _shapes(table)]

@@ -52,9 +52,10 @@ def kml_bytes(export: Export) -> bytes:
     """
     tables = {table.name: table for table in export.tables}
     shown = [tables["zones"], *(tables[name] for name, _ in _FOLDERS)]
+    about = " ".join((export.about, *export.cautions))
     inside = (
         text_element("name", export.name),
-        text_element("description", escape_html(export.about, quote=False)),
+        text_element("description", escape_html(about, quote=False)),
         *style_xml(),
         *(_schema(table) for table in shown),
         *_folders(tables),

@@ -48,6 +48,7 @@ class Export:
     dated: str  # year-month-day, or blank
     about: str
     tables: tuple[Table, ...]
+    cautions: tuple[str, ...] = ()  # whole sentences, for who steers or builds by it
     notes: tuple[str, ...] = ()  # what people should know of it
 
     def table(self, name: str) -> Table:

@@ -198,7 +198,8 @@ def beaufort(wind_m_s: float) -> Beaufort:
     """Return the Beaufort force of a wind at 10 m.
 
     Rounded to 0.1 m/s first, for the rows leave gaps of that. Source: World Meteorological
-    Organization, Beaufort scale, equivalent speeds at 10 m.
+    Organization, Manual on Codes, WMO-No. 306, volume I.1, part A, section E: the Beaufort scale,
+    equivalent speeds at 10 m (by way of tables that copy it).
 
     Parameters
     ----------

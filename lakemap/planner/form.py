@@ -5,9 +5,11 @@ from typing import Any, Final
 
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.records import Units
-from lakemap.basis.wording import force_text, length_text, measure_text
+from lakemap.basis.wording import length_text, measure_text
 from lakemap.outputs.drawn.scene import cm
+from lakemap.outputs.words.cautions import cautions_for_task
 from lakemap.outputs.words.clearances import clearance_line
+from lakemap.outputs.words.pulls import pull_text, weakest_text
 from lakemap.outputs.words.verdicts import nearest_to_call
 from lakemap.planner.planned import FIELDS
 from lakemap.planner.reading import Made, Reading
@@ -23,6 +25,7 @@ _LABELS: Final = {
     "lot": "Lot",
     "status": "Status",
 }
+_UNKNOWN: Final = "not known"
 _BLOCKS: Final = ("primary_blocks", "secondary_blocks")
 
 
@@ -55,6 +58,7 @@ def form_of(reading: Reading, made: Made, float_id: str, *, quick: bool) -> dict
         "fields": [_field(column, now, was, units) for column in FIELDS],
         "gives": _gives(now, was, made.plan.assessment, quick=quick),
         "saved": _place(was),
+        "care": list(cautions_for_task("planner", made.plan.assessment, now)),
     }
 
 
@@ -124,9 +128,9 @@ def _gives(
     ]
     if not quick:
         told += [
-            ("Steady storm pull", lambda one: _force(one.sizing.loads_n.mean, units)),
-            ("Highest pull", lambda one: _force(one.sizing.loads_n.peak, units)),
-            ("Weakest part", _weakest),
+            ("Steady storm pull", lambda one: _pull(one.sizing.loads_n.mean, units)),
+            ("Highest pull", lambda one: _pull(one.sizing.loads_n.peak, units)),
+            ("Weakest part", lambda one: weakest_text(one.sizing.line, unknown=_UNKNOWN)),
             ("Does the primary hold?", _holds),
         ]
     return [_row(name, says, now, was) for name, says in told]
@@ -140,12 +144,12 @@ def _row(
     return [name, value, "" if before == value else f"was {before}"]
 
 
+def _pull(value: float | None, units: Units) -> str:
+    return pull_text(value, units, unknown=_UNKNOWN)
+
+
 def _length(value: float | None, units: Units, rounding: Any) -> str:  # noqa: ANN401 - a literal
-    return "not known" if value is None else length_text(value, units, rounding=rounding)
-
-
-def _force(value: float | None, units: Units) -> str:
-    return "not known" if value is None else force_text(value, units, rounding="up")
+    return _UNKNOWN if value is None else length_text(value, units, rounding=rounding)
 
 
 def _spare(one: AssessedFloat, assessment: Assessment) -> str:
@@ -156,17 +160,9 @@ def _spare(one: AssessedFloat, assessment: Assessment) -> str:
     return f"{line.amount.removesuffix(' to spare')}, {line.name[:1].lower()}{line.name[1:]}"
 
 
-def _weakest(one: AssessedFloat) -> str:
-    line = one.sizing.line
-    part = next((part for part in line.parts if part.name == line.weak_link), None)
-    if part is None or part.used is None:
-        return "not known"
-    return f"{part.name}, {-(-part.used * 100 // 1):.0f} %"
-
-
 def _holds(one: AssessedFloat) -> str:
     enough = one.sizing.primary.enough
-    words = {True: "yes", False: "no", None: "not known"}
+    words = {True: "yes", False: "no", None: _UNKNOWN}
     return (
         f"by practice {words[enough.practice]}, lying on the bed {words[enough.unburied]},"
         f" settled in {words[enough.buried]}"

@@ -12,6 +12,7 @@ from lakemap.outputs.web.compact import compact, small_script, small_style
 from lakemap.outputs.web.leaflet_files import map_library
 from lakemap.outputs.web.page_data import page_data
 from lakemap.outputs.web.page_frame import FieldMap, asset, embedded_json
+from lakemap.outputs.words.cautions import cautions_for_task
 
 _SHARED = (
     "data.js",
@@ -69,6 +70,7 @@ def plan_html(assessment: Assessment, plan: Mapping[str, Any]) -> str:
     scene = build_scene(assessment)
     data = page_data(assessment, scene, owners=False, rigs=False)
     data |= {"floats": [_drawn(one) for one in data["floats"]], "plan": dict(plan)}
+    data["care"] = cautions_for_task("planner", assessment)
     library = map_library()
     style = small_style(library.style + asset("page.css") + asset("plan.css", package=_PACKAGE))
     head = (

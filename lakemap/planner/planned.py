@@ -112,7 +112,7 @@ def planned(base: Base, changes: Mapping[str, Any]) -> Planned:
             raise _malformed(f"there is no float {name} in the field")
         saved = _blank(name) if index is None else base.field.floats[index]
         one = _typed(base, _moved(base, saved, change), change, wrong)
-        if is_new and not one.length_m:
+        if is_new and not (one.length_m and one.width_m):
             continue  # nothing can be drawn of it until its deck is known
         if is_new or one != saved:
             floats[count if index is None else index] = one
@@ -146,6 +146,7 @@ def _moved(base: Base, saved: Float, change: Mapping[str, Any]) -> Float:
         lat=round(float(lat[0]), DEGREE_DIGITS),
         position_of="primary",
         wind_from_deg=None,
+        position_error_m=None,
         depth_m=None if base.sounded else saved.depth_m,
     )
 

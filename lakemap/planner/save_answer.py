@@ -15,7 +15,12 @@ from lakemap.saving.records import FloatChange, Underneath
 
 _MOST_NAMED: Final = 40  # conflicts
 # what a move changes besides the position; a name of a column by the name in `Float`
-_COLUMNS: Final = {"position_of": "position_of", "wind_from_deg": "wind_from_deg", **FIELDS}
+_COLUMNS: Final = {
+    "position_of": "position_of",
+    "wind_from_deg": "wind_from_deg",
+    "position_error": "position_error_m",
+    **FIELDS,
+}
 _BLANK: Final = {"position_of": "primary"}  # as good as blank in a new row
 
 

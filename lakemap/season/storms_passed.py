@@ -147,7 +147,7 @@ def _is_stronger(storm: Storm, sized: tuple[float, float] | None) -> bool:
 
 def _passed(was: AssessedFloat, now: AssessedFloat) -> StormPassed:
     loads, sized, sizing = now.sizing.loads_n, was.sizing.loads_n, now.sizing
-    weak = next((part for part in sizing.line.parts if part.name == sizing.line.weak_link), None)
+    weak = sizing.line.weakest
     lift, primary = sizing.secondary.lift_pull_n, sizing.primary
     return StormPassed(
         float_id=was.record.float_id,

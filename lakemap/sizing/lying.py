@@ -7,12 +7,13 @@ import numpy as np
 
 from lakemap.basis.records import FloatArray
 from lakemap.lake.levels import depth_at_level
+from lakemap.loads.gusts import BEAUFORT
 from lakemap.rig.holding import LineRig
 from lakemap.rig.records import Placement
 from lakemap.sizing.lines import at_rest, slides
 from lakemap.sizing.weather import Weather, Winds, sounded, storms_only
 
-_CALM_M_S: Final = 0.3  # Beaufort 0: smoke rises; below it no float is pushed
+_CALM_M_S: Final = BEAUFORT[1].from_m_s  # below it is calm; that no float is pushed then is ours
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -110,6 +110,11 @@ class LineSizing:
     parts: tuple[LinePart, ...] = ()
     weak_link: str | None = None
 
+    @property
+    def weakest(self) -> LinePart | None:
+        """The part whose name `weak_link` is."""
+        return next((part for part in self.parts if part.name == self.weak_link), None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sizing:

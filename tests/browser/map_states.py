@@ -24,6 +24,7 @@ STATES = {
     "tools": ("", "toggle('show-tools')"),
     "key": ("", "toggle('show-key')"),
     "level": ("", "app.setLevel(2)"),
+    "levels": ("", "app.openLake()"),
 }
 
 

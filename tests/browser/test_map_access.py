@@ -203,7 +203,7 @@ def test_all_that_the_map_tells_is_in_the_list(browser, tamber):  # noqa: F811
 WALK = """() => {
   const node = document.activeElement;
   const box = node.getBoundingClientRect(), style = getComputedStyle(node);
-  return { part: ['.head', '#list', '#map', '#panel'].find((name) => node.closest(name)) || node.tagName, id: node.id,
+  return { part: ['.head', '#list', '#map', '#panel', '.foot'].find((name) => node.closest(name)) || node.tagName, id: node.id,
     act: node.dataset ? node.dataset.act : '', seen: box.width > 0 && box.height > 0 && box.bottom > 0 && box.top < innerHeight,
     ring: style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2, words: (node.getAttribute('aria-label') || node.textContent || '').slice(0, 40) };
 }"""
@@ -235,8 +235,8 @@ def test_the_tab_key_walks_list_map_panel_and_out(browser, tamber, size):  # noq
         order = [step["part"] for step in steps]
         parts = list(dict.fromkeys(order))
         wanted = {
-            "wide": [".head", "#list", "#map"],
-            "between": [".head", "#map"],
+            "wide": [".head", "#list", "#map", ".foot"],
+            "between": [".head", "#map", ".foot"],
             "phone": ["#list", "#map"],
         }
         assert parts == wanted[size]
@@ -251,14 +251,14 @@ def test_the_tab_key_walks_list_map_panel_and_out(browser, tamber, size):  # noq
         assert len(steps) >= reach
 
 
-def test_the_panel_comes_last_and_holds_the_focus_it_was_given(browser, tamber):  # noqa: F811
+def test_the_panel_comes_after_the_map_and_holds_the_focus_it_was_given(browser, tamber):  # noqa: F811
     with Visit(browser, tamber, "#float=22", **WIDE) as visit:
         page = visit.page
         assert page.evaluate("document.activeElement.textContent") == "Float 22"
         page.keyboard.press("Tab")
         assert page.evaluate(WALK)["words"] == "Close this float"
         parts = [step["part"] for step in walk(page)]
-        assert list(dict.fromkeys(parts)) == [".head", "#list", "#map", "#panel"]
+        assert list(dict.fromkeys(parts)) == [".head", "#list", "#map", "#panel", ".foot"]
 
 
 def test_the_focus_goes_back_where_it_came_from(browser, tamber):  # noqa: F811

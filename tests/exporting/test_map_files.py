@@ -27,7 +27,9 @@ from sent_out import (
 )
 
 from lakemap.mapping import assess
+from lakemap.outputs.words.cautions import cautions_for_task
 
+GPX = "{http://www.topografix.com/GPX/1/1}"
 KML = "{http://www.opengis.net/kml/2.2}"
 LAYERS = ["lake", "zones", "floats", "primaries", "secondaries", "circles", "soundings"]
 EARTH = Geod(ellps="WGS84")
@@ -88,6 +90,17 @@ def test_gpx_holds_the_clusters(folder, tmp_path):
     told = {point.name: point.description for point in points}
     assert "retired" in told["10 primary"]
     assert "lies within" in told["9 primary"]  # along the wind, no nearer than the reaches differ
+
+
+@pytest.mark.parametrize("path", ["metadata/desc", "Document/description"])
+def test_what_people_steer_by_says_that_it_is_not_for_that(folder, tmp_path, path):
+    kind, space = ("gpx", GPX) if path.startswith("metadata") else ("kml", KML)
+    assessment = assessed(folder)
+    root = ET.parse(sent(assessment, tmp_path / f"out.{kind}")).getroot()
+    said = root.findtext("/".join(f"{space}{name}" for name in path.split("/")))
+    for sentence in cautions_for_task("sharing", assessment):
+        assert said.count(sentence) == 1
+    assert "Not for navigation" in said
 
 
 def test_kml_folders_and_looks(folder, tmp_path):

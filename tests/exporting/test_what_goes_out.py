@@ -16,7 +16,9 @@ def test_nothing_private(folder, tmp_path, ending):
     assessment = assessed(folder)
     text = words_in(sent(assessment, tmp_path / f"out{ending}", owners=False))
     assert not [word for word in PRIVATE if word in text]
-    assert not [word for word in ("owner", "permit", "phone") if word in text.lower()]
+    # the sentence that defers to the code says permits, of nobody's
+    plain = text.replace("Local codes, permits and licensed practice decide.", "").lower()
+    assert not [word for word in ("owner", "permit", "phone") if word in plain]
     if ending != ".gpx":
         asked = words_in(sent(assessment, tmp_path / f"all{ending}"))
         assert [word for word in PRIVATE if word in asked] == list(PRIVATE)

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from html import escape
 
 import numpy as np
 import pytest
@@ -16,6 +17,7 @@ from lakemap.mapping import assess
 from lakemap.outputs.drawn.drawn_rig import SideView
 from lakemap.outputs.drawn.side_view import side_view_svg
 from lakemap.outputs.web.rig_page import MOST_LINES, rig_document, rig_html, rig_lines
+from lakemap.outputs.words.cautions import cautions_for_task
 
 FOOT = 0.3048
 
@@ -70,6 +72,19 @@ def test_the_document_and_the_page():
     assert "<script" not in page
     assert "How to lay it" in page
     assert "practice, no published source" in page
+
+
+def test_what_may_hurt_people_is_named_in_the_lines_and_told_on_the_page():
+    found = eight_by_ten(length_m=10 * FOOT, width_m=8 * FOOT)
+    own = found.assessment
+    told = cautions_for_task("rig", own, own.floats[0])
+    assert rig_document(found)["rig"]["cautions"][-len(told) :] == list(told)
+    page, lines = rig_html(found), " ".join(rig_lines(found))
+    for text in told:
+        assert escape(text) in page
+    assert "lines under load; hoists; divers; cold water." in lines
+    light = eight_by_ten(primary_weight_kg=10.0)
+    assert "hoists" not in " ".join(rig_lines(light))
 
 
 def test_the_side_view_is_to_scale():

@@ -14,8 +14,10 @@ from pyproj import Geod
 from lakemap.basis.errors import BadInputError
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import assess
+from lakemap.outputs.words.cautions import cautions_for_task
 from lakemap.outputs.words.verdicts import verdict_counts
 from lakemap.planner.comparison import compare_answer
+from lakemap.planner.page import plan_html
 from lakemap.planner.plan_answer import plan_answer, plan_headline
 from lakemap.planner.planned import kind_of, next_id, planned, read_typed
 from lakemap.planner.reading import Reading
@@ -83,6 +85,9 @@ def test_a_value_is_read_as_the_floats_file_has_it(column, text, units, value):
         ("status", "gone", "is none of set, proposed, retired"),
         ("length", "1e400", "no"),
         ("riser_length", 12, "is no text"),
+        ("riser_length", "1e300 m", "too large"),
+        ("length", "1e-300 m", "too small"),
+        ("primary_blocks", "1e300", "more than anybody has"),
     ],
 )
 def test_a_value_that_cannot_be_read_says_what_would_be_right(column, text, told):
@@ -220,6 +225,17 @@ def test_the_form_says_what_is_typed_designed_and_was(reading):
     assert plan_answer(reading, {"changes": {}, "chosen": "no such"})["form"] is None
 
 
+def test_the_form_and_the_page_say_how_to_take_care(reading):
+    told = plan_answer(reading, {"changes": {}, "chosen": "4"})["form"]["care"]
+    one, assessment = floats_of(reading)["4"], reading.saved.assessment
+    assert told == list(cautions_for_task("planner", assessment, one))
+    # beside the ramp, the channel and the dock
+    assert any(text.startswith("Docks") for text in told)
+    page = plan_html(assessment, {})
+    for text in cautions_for_task("planner", assessment):
+        assert json.dumps(text, ensure_ascii=False)[1:-1] in page
+
+
 def test_owners_stay_at_home(reading):
     owners = {one.record.owner for one in floats_of(reading).values() if one.record.owner}
     one = some(reading, "conflict")
@@ -299,6 +315,15 @@ def test_why_not_names_a_nearest_place_that_is_allowed(reading):
     assert f"float {one.record.float_id}" in said["says"]
     there = said["nearest"]
     assert why_answer(reading, {"changes": {}, "x": there["x"], "y": there["y"]})["allowed"]
+
+
+def test_a_new_float_waits_for_both_sides_of_its_deck(reading):
+    new = {"new": True, "x": 0.0, "y": 0.0, "length": "3 m"}
+    found = planned(reading.base, {"900": {**new, "width": "wide"}})
+    assert found.floats == {}
+    assert [(w.float_id, w.column) for w in found.wrong] == [("900", "width")]
+    assert planned(reading.base, {"900": new}).floats == {}
+    assert len(planned(reading.base, {"900": {**new, "width": "2 m"}}).floats) == 1
 
 
 def test_a_plan_s_own_floats_are_in_the_way_too(reading):

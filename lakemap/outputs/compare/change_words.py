@@ -39,6 +39,7 @@ _COLUMN_WORDS: Final = MappingProxyType(
         "set_on": "date of setting",
         "position_of": "position is of the",
         "wind_from_deg": "wind at the fix from",
+        "position_error": "accuracy of the position",
         "bearing_deg": "bearing of the secondary",
     }
 )

@@ -4,17 +4,17 @@ from typing import Final
 
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.records import Field, Units
-from lakemap.basis.wording import area_text, figure, force_text, length_text
+from lakemap.basis.wording import area_text, length_text
 from lakemap.changes.records import (
     Comparison,
     FloatChange,
     GapChange,
     spare_of,
-    weakest_of,
 )
 from lakemap.clearances.records import Clearance
 from lakemap.clearances.rules import LIST_BELOW_M
 from lakemap.outputs.words.clearances import clearance_line, thing_name
+from lakemap.outputs.words.pulls import pull_text, weakest_text
 
 SPARE: Final = "To spare"
 Row = tuple[str, str, str]  # what, before, now
@@ -80,14 +80,11 @@ def _depth(one: AssessedFloat | None, units: Units) -> str:
 
 def _pull(one: AssessedFloat | None, part: str, units: Units) -> str:
     pull = None if one is None else getattr(one.sizing.loads_n, part)
-    return _NONE if pull is None else force_text(pull, units, rounding="up")
+    return pull_text(pull, units, unknown=_NONE)
 
 
 def _weakest(one: AssessedFloat | None) -> str:
-    name, used = weakest_of(one)
-    if name is None or used is None:
-        return name or _NONE
-    return f"{name}, {figure(100 * used, digits=0, rounding='up')} % used"
+    return _NONE if one is None else weakest_text(one.sizing.line, unknown=_NONE)
 
 
 def gap_rows(one: FloatChange, comparison: Comparison) -> list[Row]:

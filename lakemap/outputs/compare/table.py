@@ -5,7 +5,7 @@ from typing import Final
 
 from lakemap.assessment import AssessedFloat
 from lakemap.basis.records import Units
-from lakemap.basis.wording import force_text, length_figure, length_unit
+from lakemap.basis.wording import length_figure, length_unit
 from lakemap.changes.records import Comparison, FloatChange, spare_of
 from lakemap.outputs.compare.changed_values import ARROW
 from lakemap.outputs.compare.counts import headline, verdicts_words
@@ -13,10 +13,11 @@ from lakemap.outputs.compare.field_words import field_lines
 from lakemap.outputs.compare.figures import Row, figures, gap_rows
 from lakemap.outputs.compare.words import shown_changes, then_words, what_words
 from lakemap.outputs.tables.grid import grid, plain
+from lakemap.outputs.words.cautions import closing_line
+from lakemap.outputs.words.pulls import pull_text
 from lakemap.outputs.words.verdicts import verdict_sentence
 
 _SHOWN: Final = 5  # gaps of one float; the rest has more to spare
-_CLOSING: Final = "Local codes, permits and licensed practice decide."
 
 
 def compare_table(comparison: Comparison, *, names: Sequence[str]) -> str:
@@ -46,7 +47,7 @@ def compare_table(comparison: Comparison, *, names: Sequence[str]) -> str:
     for one in shown:
         lines += _told(one, comparison)
     lines += [f"note: {text}" for text in new_notes(comparison)]
-    return plain("\n".join([*lines, _CLOSING]))
+    return plain("\n".join([*lines, closing_line()]))
 
 
 def _rows(
@@ -73,7 +74,7 @@ def _cells(one: AssessedFloat | None, units: Units) -> list[str]:
         one.verdict,
         "" if spare is None else length_figure(spare, units, rounding="down"),
         "" if radius is None else length_figure(radius, units, rounding="up"),
-        "" if pull is None else force_text(pull, units, rounding="up"),
+        pull_text(pull, units, unknown=""),
     ]
 
 

@@ -136,6 +136,7 @@ def _new_floats(field: Field, sites: Sequence[Site], ask: SiteAsk) -> tuple[Floa
         ask.like,
         position_of="primary",
         wind_from_deg=None,
+        position_error_m=None,
         status="proposed",
         owner=None,
         lot=(ask.lot or "").strip() or None,

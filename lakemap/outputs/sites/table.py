@@ -33,12 +33,12 @@ from lakemap.outputs.sites.words import (
     why_sentences,
 )
 from lakemap.outputs.tables.grid import grid, plain
+from lakemap.outputs.words.cautions import closing_line
 from lakemap.outputs.words.clearances import asked_text, clearance_line
 from lakemap.siting.records import Site, SiteAsk, Sites, Variant, WhyNot
 
 _WIDTH: Final = 96
 _BAR: Final = 40  # signs of the longest bar
-_ADVICE: Final = "Local codes, permits and licensed practice decide."
 
 
 def sites_table(assessment: Assessment, sites: Sites) -> str:
@@ -66,7 +66,7 @@ def sites_table(assessment: Assessment, sites: Sites) -> str:
         lines += ["", *_ranked(assessment, sites), "", *_parts(assessment, sites)]
     if not shapely.is_empty(sites.allowed):
         lines += ["", *_capacity(assessment, sites)]
-    lines += ["", *_closed(assessment, sites), "", _ADVICE]
+    lines += ["", *_closed(assessment, sites), "", closing_line()]
     return plain("\n".join(lines))
 
 
@@ -216,7 +216,7 @@ def why_table(assessment: Assessment, why: WhyNot, ask: SiteAsk) -> str:
         said = [(clearance_line(as_clearance(one), field), one.rule) for one in why.hindrances]
         rows = [[line.name, line.amount, rule or ""] for line, rule in said]
         lines += ["", *grid(["against", "left", "rule"], rows, right={1})]
-    return plain("\n".join([*lines, "", _ADVICE]))
+    return plain("\n".join([*lines, "", closing_line()]))
 
 
 def _rig_there(why: WhyNot, units: Units) -> str:

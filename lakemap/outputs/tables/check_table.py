@@ -3,6 +3,7 @@
 from lakemap.basis.wording import length_unit
 from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.tables.grid import grid, plain
+from lakemap.outputs.words.cautions import closing_line
 from lakemap.outputs.words.clearances import clearance_line
 from lakemap.outputs.words.verdicts import (
     headline,
@@ -109,5 +110,5 @@ def check_table(assessment: Assessment, *, colour: bool = False) -> str:
         lines += [f"    {problem.text}" for problem in one.problems]
     lines.append("")
     lines += [f"note: {problem.line()}" for problem in assessment.problems]
-    lines.append("Local codes, permits and licensed practice decide.")
+    lines.append(closing_line())
     return plain("\n".join(lines))

@@ -6,7 +6,6 @@ from typing import Final
 
 from lakemap.basis.records import Units
 from lakemap.basis.wording import (
-    figure,
     force_text,
     length_unit,
     measure_text,
@@ -15,6 +14,8 @@ from lakemap.basis.wording import (
 )
 from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.tables.grid import grid, plain
+from lakemap.outputs.words.cautions import closing_line
+from lakemap.outputs.words.pulls import pull_text, used_text
 from lakemap.sizing.records import Candidate
 
 _WIDTH: Final = 96
@@ -55,7 +56,7 @@ def size_table(assessment: Assessment, *, colour: bool = False) -> str:
         "Steady pull: wind and waves of the storm. Highest: with a wave's snatch, an upper bound.",
         "Slides at: the wind at which the primary starts to slide by friction alone.",
         "Used: the highest pull over the working strength of the weakest part.",
-        "Local codes, permits and licensed practice decide.",
+        closing_line(),
     ]
     return plain("\n".join(lines))
 
@@ -68,7 +69,7 @@ def _name(one: AssessedFloat, *, colour: bool) -> str:
 def _row(one: AssessedFloat, assessment: Assessment) -> list[str]:
     units = assessment.field.settings.units
     sizing = one.sizing
-    weak = next((part for part in sizing.line.parts if part.name == sizing.line.weak_link), None)
+    weak = sizing.line.weakest
 
     def marked(value: float | None, name: str) -> str:
         if value is None:
@@ -92,14 +93,14 @@ def _row(one: AssessedFloat, assessment: Assessment) -> list[str]:
         _force(sizing.loads_n.mean, units),
         _force(sizing.loads_n.peak, units),
         "?" if weak is None else weak.name,
-        "?" if used is None else f"{figure(100 * used, digits=0, rounding='up')} %",
+        used_text(used, unknown="?"),
         "?" if slides is None else speed_text(slides, units),
         force_text(sizing.float.reserve_n, units, rounding="down"),
     ]
 
 
 def _force(newtons: float | None, units: Units) -> str:
-    return "?" if newtons is None else force_text(newtons, units, rounding="up")
+    return pull_text(newtons, units, unknown="?")
 
 
 def _told(one: AssessedFloat, assessment: Assessment, *, alone: bool) -> Iterator[str]:
@@ -134,7 +135,7 @@ def _weights(one: AssessedFloat, units: Units) -> Iterator[str]:
 def _used(share: float | None) -> str:
     if share is None:
         return "(no published strength)"
-    return f"({figure(100 * share, digits=0, rounding='up')} % used)"
+    return f"({used_text(share, unknown='')} used)"
 
 
 def _way(way: Candidate, units: Units) -> Iterator[str]:

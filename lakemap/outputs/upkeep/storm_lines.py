@@ -5,8 +5,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from lakemap.basis.records import Units
-from lakemap.basis.wording import compass_text, figure, force_text, speed_text
+from lakemap.basis.wording import compass_text, speed_text
 from lakemap.outputs.tables.grid import grid
+from lakemap.outputs.words.pulls import pull_text, used_text
 from lakemap.season.storms_passed import AfterStorm, StormPassed
 from lakemap.season.upkeep import Upkeep
 
@@ -63,14 +64,13 @@ def _title(storm: AfterStorm, units: Units) -> str:
 
 
 def _row(one: StormPassed, units: Units) -> list[str]:
-    used = "?" if one.used is None else f"{figure(100 * one.used, digits=0, rounding='up')} %"
     return [
         f"{one.float_id}{'!' if one.above_sized else ''}",
         _force(one.mean_n, units),
         _force(one.peak_n, units),
         _force(one.sized_peak_n, units),
         "?" if one.part is None else f"{one.part} {one.size}",
-        used,
+        used_text(one.used, unknown="?"),
         {True: "lifted", False: "stayed", None: "?"}[one.lifts],
         _slid(one),
     ]
@@ -85,4 +85,4 @@ def _slid(one: StormPassed) -> str:
 
 
 def _force(newtons: float | None, units: Units) -> str:
-    return "?" if newtons is None else force_text(newtons, units, rounding="up")
+    return pull_text(newtons, units, unknown="?")

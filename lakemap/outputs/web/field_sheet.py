@@ -14,6 +14,7 @@ from lakemap.outputs.drawn.key import depth_scale, key_rows
 from lakemap.outputs.drawn.marks import mark_svg
 from lakemap.outputs.drawn.picture import field_svg
 from lakemap.outputs.drawn.scene import Scene
+from lakemap.outputs.levels.layer import sheet_line
 from lakemap.outputs.web.page_data import footer
 from lakemap.outputs.words.cautions import cautions_for
 from lakemap.outputs.words.levels_and_dates import date_words
@@ -51,7 +52,7 @@ SHEET_CSS: Final = """
 .sheet .foot2 { display: grid; grid-template-columns: 1fr 1fr; gap: 20px; margin-top: 8px; }
 .sheet .foot2 ul { padding-left: 14px; } .sheet .foot2 h2 { font-size: 11.5px; }
 @media (max-width: 599px) { .sheet .all { columns: 1; font-size: 14px; } .sheet .all div { grid-template-columns: 34px 94px 50px minmax(0, 1fr) 46px; } .sheet .title { flex-direction: column; gap: 2px; } .sheet .right { text-align: left; } .sheet .foot2 { grid-template-columns: 1fr; font-size: 14px; } }
-@media print { .sheet .all { font-size: 9.6px; } @page { margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; }  .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; gap: 14px; grid-template-columns: 2fr 3fr; } .sheet p { font-size: 10px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } .sheet.many .all { font-size: 8.8px; } .sheet.many .all div { line-height: 1.12; padding: 0.4px 0; } .sheet.many .mk { width: 15px; height: 9px; } .sheet.many .foot2 { font-size: 8.4px; line-height: 1.15; } html, body { height: auto; } }
+@media print { .sheet .all { font-size: 9.6px; } @page { margin: 0.375in; } .sheet { max-width: none; padding: 0; margin: 0; }  .sheet .keys { margin: 5px 0; gap: 1px 12px; font-size: 10px; } .sheet .foot2 { font-size: 9px; line-height: 1.2; margin-top: 4px; display: block; columns: 2; column-gap: 14px; } .sheet .foot2 h2 { break-after: avoid; } .sheet .foot2 li { break-inside: avoid; } .sheet .foot2 div + div { margin-top: 4px; } .sheet p { font-size: 10px; } .sheet .foot2 h2 { font-size: 10px; } .sheet .foot2 li { margin: 0; } .sheet.many .all { font-size: 8.8px; } .sheet.many .all div { line-height: 1.12; padding: 0.4px 0; } .sheet.many .mk { width: 15px; height: 9px; } .sheet.many .foot2 { font-size: 8.4px; line-height: 1.15; } html, body { height: auto; } }
 """  # noqa: E501 - a style sheet
 
 
@@ -249,6 +250,9 @@ def _care(assessment: Assessment, texts: Texts) -> Iterator[str]:
         for name, value in footer(assessment, texts=texts)[:2]
     )
     yield texts.of("sheet.level_storm", level=level, storm=storm)
+    gauge = sheet_line(assessment, texts=texts)
+    if gauge:
+        yield gauge
     for caution in cautions_for(assessment):
         yield caution.said(texts)
 

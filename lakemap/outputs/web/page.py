@@ -14,6 +14,7 @@ from lakemap.outputs.atomic import write_atomic
 from lakemap.outputs.compare.layer import compare_data, compare_key_html, compare_sheet_html
 from lakemap.outputs.drawn.key import key_html
 from lakemap.outputs.drawn.scene import Scene, build_scene
+from lakemap.outputs.levels.layer import levels_html, page_levels
 from lakemap.outputs.sites.layer import shown_closed, sites_data, sites_key_html
 from lakemap.outputs.sites.sheet import sites_sheet_html
 from lakemap.outputs.web.compact import compact, small_script, small_style
@@ -111,7 +112,9 @@ def page_html(
     data["geo"] = _geo(assessment)
     library = map_library()
     layer = _joined(
-        _sites_layer(assessment, scene, sites, texts), _compare_layer(compared, owners=owners)
+        _sites_layer(assessment, scene, sites, texts),
+        _compare_layer(compared, owners=owners),
+        _levels_layer(assessment, texts),
     )
     data |= layer.data
     data["text"] |= texts.sections(*layer.sections)
@@ -173,6 +176,18 @@ def _compare_layer(compared: Comparison | None, *, owners: bool) -> _Layer:
         key=compare_key_html(),
         sheet=compare_sheet_html(compared),
         scripts=("compare.js",),
+    )
+
+
+def _levels_layer(assessment: Assessment, texts: Texts) -> _Layer:
+    levels = page_levels(assessment)
+    if levels is None:
+        return _Layer()
+    return _Layer(
+        style=asset("levels.css"),
+        sheet=levels_html(assessment, levels, texts=texts),
+        scripts=("levels.js",),
+        sections=("gauge",),
     )
 
 

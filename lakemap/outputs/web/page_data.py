@@ -13,7 +13,7 @@ from lakemap.outputs.drawn.packed import packed_lines, packed_rings
 from lakemap.outputs.drawn.scene import CM, Scene, cm, wind_drawn
 from lakemap.outputs.web.page_floats import float_data, is_short
 from lakemap.outputs.web.panel_rig import rig_panels
-from lakemap.outputs.words.cautions import CAUTIONS, cautions_for
+from lakemap.outputs.words.cautions import CAUTIONS, CLOSING, cautions_for
 from lakemap.outputs.words.clearances import asked_text, island_name
 from lakemap.outputs.words.levels_and_dates import (
     compass_words,
@@ -63,7 +63,8 @@ def page_data(
     units = settings.units
     wind = wind_drawn(assessment)
     order = sorted_floats(assessment)
-    is_example = any(c.key == "example_rules" for c in cautions_for(assessment))
+    cautions = cautions_for(assessment)
+    example = [c for c in cautions if c.key == "example_rules"]
     place = {id(one): k for k, one in enumerate(assessment.floats)}
     return {
         "language": texts.code,
@@ -81,7 +82,7 @@ def page_data(
         "brief": brief(assessment, texts=texts),
         "lying": "" if wind is None else compass_words(wind, texts=texts),
         "footer": footer(assessment, texts=texts),
-        "warn": texts.of("head.example_rules" if is_example else "head.code_decides"),
+        "warn": (*example, CLOSING)[0].said(texts),
         "wind": wind,
         "bounds": [cm(value) for value in scene.bounds],
         "water": packed_rings(scene.water),
@@ -114,8 +115,8 @@ def page_data(
         ],
         **_floats(assessment, wind, owners=owners, texts=texts, rigs=rigs),
         "order": [place[id(one)] for one in order],
-        "cautionTexts": {caution.key: caution.said(texts) for caution in CAUTIONS},
-        "cautions": [caution.key for caution in cautions_for(assessment)],
+        "cautionTexts": {c.key: c.said(texts) for c in (*CAUTIONS, CLOSING)},
+        "cautions": [caution.key for caution in cautions],
         "notes": [problem.line() for problem in assessment.problems],
         "folder": field.folder,
         "short": _short_note(assessment, texts),

@@ -8,11 +8,18 @@ from html import escape
 from typing import Any, Final
 
 from lakemap.advice import RigAdvice
-from lakemap.basis.wording import force_text, length_text, measure_text, weight_text
+from lakemap.basis.wording import length_text, measure_text, weight_text
 from lakemap.outputs.drawn.drawn_rig import SideView
 from lakemap.outputs.drawn.side_view import side_view_svg
 from lakemap.outputs.tables.document import FORMAT
+from lakemap.outputs.words.cautions import (
+    cautions_for_task,
+    cautions_of_task,
+    closing_line,
+    names_of,
+)
 from lakemap.outputs.words.clearances import asked_text
+from lakemap.outputs.words.pulls import pull_text
 
 MOST_LINES: Final = 25
 _WIDTH: Final = 96
@@ -55,6 +62,19 @@ def _deck(advice: RigAdvice) -> str:
     return f"{asked_text(long_side, units)} by {asked_text(short_side, units)}"
 
 
+def _cautions(advice: RigAdvice) -> tuple[str, ...]:
+    """What to watch in this rig, then what may hurt people, then what decides."""
+    own = advice.assessment
+    return (*advice.watch, *cautions_for_task("rig", own, own.floats[0]))
+
+
+def _names(advice: RigAdvice) -> str:
+    """What may hurt people, each by its name."""
+    own = advice.assessment
+    names = names_of(cautions_of_task("rig", own, own.floats[0])[:-1])
+    return f"Take care: {names}. --out FILE.html says how."
+
+
 def rig_lines(advice: RigAdvice) -> list[str]:
     """Return the advice for a terminal.
 
@@ -85,11 +105,13 @@ def rig_lines(advice: RigAdvice) -> list[str]:
         *(f"  {k}. {step}" for k, step in enumerate(advice.lay, start=1)),
         "not sure, and take care",
     ]
-    rest = [f"  - {text}" for text in (*advice.unsure, *advice.cautions)]
-    room = MOST_LINES - len(lines)
+    last = [f"  - {_names(advice)}", f"  - {closing_line()}"]
+    rest = [f"  - {text}" for text in (*advice.unsure, *advice.watch)]
+    room = MOST_LINES - len(lines) - len(last)
     if len(rest) > room:
         more = len(rest) - room + 1
-        rest = [*rest[: room - 2], f"  - and {more} more: --out FILE.html tells all", rest[-1]]
+        rest = [*rest[: room - 1], f"  - and {more} more: --out FILE.html tells all"]
+    rest += last
     return [textwrap.shorten(line, _WIDTH * 2, placeholder=" …") if len(line) > _WIDTH * 2 else line
             for line in lines + rest]  # fmt: skip
 
@@ -123,7 +145,7 @@ def rig_document(advice: RigAdvice) -> dict[str, Any]:
             "buy": [{"what": what, "how_much": much} for what, much in advice.buy],
             "lay": list(advice.lay),
             "unsure": list(advice.unsure),
-            "cautions": list(advice.cautions),
+            "cautions": list(_cautions(advice)),
         },
     }
 
@@ -176,7 +198,8 @@ def rig_html(advice: RigAdvice) -> str:
         f"<h2>What to buy</h2>{_table(advice.buy)}"
         f"<h2>How to lay it</h2>{_list(advice.lay, 'ol')}"
         f"<h2>What is not sure</h2>{_list(advice.unsure, 'ul')}"
-        f'<div class="care"><h2>Take care</h2>{_list(advice.cautions, "ul")}</div></body></html>\n'
+        f'<div class="care"><h2>Take care</h2>{_list(_cautions(advice), "ul")}</div>'
+        "</body></html>\n"
     )
 
 
@@ -187,7 +210,7 @@ def _in_the_storm(advice: RigAdvice) -> str:
     units = advice.settings.units
 
     def force(newtons: float | None) -> str:
-        return "not known" if newtons is None else force_text(newtons, units, rounding="up")
+        return pull_text(newtons, units, unknown="not known")
 
     rows = [
         (

@@ -5,7 +5,7 @@ from html import escape
 from typing import Final
 
 from lakemap.basis.records import Units
-from lakemap.basis.wording import figure, force_text, length_text, measure_text, speed_text
+from lakemap.basis.wording import force_text, length_text, measure_text, speed_text
 from lakemap.mapping import AssessedFloat, Assessment
 from lakemap.outputs.drawn.placer import INK
 from lakemap.outputs.drawn.pull_plot import pull_plot_svg
@@ -13,6 +13,8 @@ from lakemap.outputs.drawn.rose import rose_says, rose_svg
 from lakemap.outputs.drawn.side_view import side_view_svg
 from lakemap.outputs.drawn.storm_view import storm_view_svg
 from lakemap.outputs.web.panel_rig import side_view_of
+from lakemap.outputs.words.cautions import closing_line
+from lakemap.outputs.words.pulls import used_text
 from lakemap.sizing.records import RigPictures
 
 _WIDTH: Final = 800
@@ -64,7 +66,7 @@ def size_sheet_svg(one: AssessedFloat, assessment: Assessment) -> str:
     sheet.rows(_figures(one, units))
     for text in _sentences(one, assessment):
         sheet.words(text)
-    sheet.words("Local codes, permits and licensed practice decide.", bold=True)
+    sheet.words(closing_line(), bold=True)
     return sheet.svg(f"The sizing of float {one.record.float_id}")
 
 
@@ -218,13 +220,12 @@ def _figures(one: AssessedFloat, units: Units) -> list[tuple[str, str]]:
 
 
 def _weakest(one: AssessedFloat) -> list[str]:
-    line = one.sizing.line
-    weak = next((part for part in line.parts if part.name == line.weak_link), None)
+    weak = one.sizing.line.weakest
     if weak is None or weak.used is None:
         return []
-    share = figure(100 * weak.used, digits=0, rounding="up")
+    share = used_text(weak.used, unknown="")
     return [
-        f"Weakest part: {weak.name} {weak.size}, {share} % of its working strength used by the"
+        f"Weakest part: {weak.name} {weak.size}, {share} of its working strength used by the"
         " highest pull."
     ]
 

@@ -2,6 +2,8 @@
 const TYPED_MS = 250; // after the last key, before the machine is asked
 const WHOLE = new Set(['primary_blocks', 'secondary_blocks']);
 
+const careBox = (texts) => el('div', { class: 'safety' }, el('h3', { text: words('form.care') }), lines(texts));
+
 class Form {
   constructor(planner) {
     this.planner = planner;
@@ -17,7 +19,7 @@ class Form {
   empty() {
     this.id = null;
     this.fields.clear();
-    this.box.replaceChildren(el('div', { class: 'inside' }, el('h2', { class: 'none', text: words('form.none') }), el('p', { class: 'note', text: words('form.hint') })));
+    this.box.replaceChildren(el('div', { class: 'inside' }, el('h2', { class: 'none', text: words('form.none') }), el('p', { class: 'note', text: words('form.hint') }), careBox(DATA.care)));
   }
 
   forget() {
@@ -38,6 +40,7 @@ class Form {
     if (!this.fields.size) this.buildFields(known.fields);
     for (const field of known.fields) this.showField(field, wrong.find((one) => one.id === f.id && one.column === field.column));
     this.showGives(known.gives);
+    this.showCare(known.care);
     this.showActs(f);
   }
 
@@ -71,13 +74,14 @@ class Form {
     this.gives = el('tbody');
     this.acts = el('div', { class: 'acts' });
     this.about = el('small');
+    this.care = el('div');
     const metric = DATA.plan.units === 'm-kg';
     const keys = words('form.keys', { small: metric ? '0.25 m' : '1 ft', large: metric ? '2.5 m' : '10 ft' });
     this.box.replaceChildren(el('div', { class: 'inside' },
       el('div', { class: 'top' }, el('h2', { tabindex: '-1' }, `${words('form.title', { float: f.id })} `, this.about), shut),
       this.verdict, el('h3', { text: words('form.rig') }), this.rows, el('h3', { text: words('form.gives') }),
       el('table', { class: 'gives' }, this.gives), this.acts,
-      el('p', { class: 'note onbig', text: keys }), el('p', { class: 'note onsmall', text: words('form.touch') })));
+      el('p', { class: 'note onbig', text: keys }), el('p', { class: 'note onsmall', text: words('form.touch') }), this.care));
     this.box.scrollTop = 0;
   }
 
@@ -138,6 +142,13 @@ class Form {
     this.gives.dataset.said = said;
     this.gives.replaceChildren(...gives.map(([name, value, was]) => el('tr', {}, el('th', { scope: 'row', text: name }),
       el('td', {}, el('b', { text: value }), was ? el('small', { text: ` ${was}` }) : null))));
+  }
+
+  showCare(texts) {
+    const said = JSON.stringify(texts);
+    if (this.care.dataset.said === said) return;
+    this.care.dataset.said = said;
+    this.care.replaceChildren(careBox(texts));
   }
 
   showActs(f) {

@@ -36,6 +36,7 @@ Object.assign(TEXT, {
   'form.back': 'Put back as saved',
   'form.keys': 'Arrow keys move it {small}, with Shift {large}. Esc puts it back.',
   'form.touch': 'Drag the ring about its primary. Undo puts it back.',
+  'form.care': 'Take care',
   'form.close': 'Choose no float',
   'form.is_back': 'Float {float} is back where it was.',
   'map.was': 'where it was',

@@ -51,13 +51,15 @@ class App {
     if (showsMarks(b)) {
       paintNames(b, []);
       this.joined = paintMarks(b);
+      this.callouts.paint(b);
     } else {
       const seen = seenFloats(b);
       paintNames(b, seen);
-      paintFloats(b, seen);
+      paintRigs(b, seen);
+      this.callouts.paint(b);
+      paintNumbers(b, seen);
       paintLengths(b, bars);
     }
-    this.callouts.paint(b);
     if (this.look.here) paintHere(b, this.look.here);
     if (this.look.spot) paintSpot(b, this.look.spot);
   }

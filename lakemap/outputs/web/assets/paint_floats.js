@@ -15,9 +15,17 @@ function seenFloats(b) {
 }
 
 function paintFloats(b, seen) {
+  paintRigs(b, seen);
+  paintNumbers(b, seen);
+}
+
+function paintRigs(b, seen) {
   for (const f of seen) if (f.verdict !== 'retired') paintRing(b, f);
   for (const f of new Set([b.look.hovered, b.look.chosen])) if (f && seen.includes(f)) paintLit(b, f);
   for (const f of seen) paintRig(b, f);
+}
+
+function paintNumbers(b, seen) {
   for (const f of seen) paintNumber(b, f);
 }
 
