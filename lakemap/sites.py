@@ -89,6 +89,7 @@ def _bare(one: Float) -> Float:
         status="proposed",
         position_of="primary",
         wind_from_deg=None,
+        position_error_m=None,
         owner=None,
         lot=None,
         depth_m=None,

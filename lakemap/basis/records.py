@@ -136,6 +136,7 @@ class Float:
     width_m: float
     position_of: PositionOf = "primary"
     wind_from_deg: float | None = None
+    position_error_m: float | None = None  # its standard uncertainty, one axis; None: the field's
     status: Status = "set"
     owner: str | None = None
     lot: str | None = None

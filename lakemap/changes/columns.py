@@ -14,6 +14,7 @@ COLUMNS: Final[Mapping[str, tuple[str, str | None]]] = MappingProxyType(
         "status": ("status", None),
         "position_of": ("position_of", None),
         "wind_from_deg": ("wind_from_deg", "deg"),
+        "position_error_m": ("position_error", "m"),
         "bearing_deg": ("bearing_deg", "deg"),
         "riser_m": ("riser_length", "m"),
         "ground_m": ("ground_length", "m"),

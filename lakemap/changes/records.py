@@ -132,10 +132,8 @@ def weakest_of(one: AssessedFloat | None) -> tuple[str | None, float | None]:
     tuple
         Name and share; None where it is not known.
     """
-    if one is None or one.sizing.line.weak_link is None:
-        return None, None
-    line = one.sizing.line
-    return line.weak_link, next((p.used for p in line.parts if p.name == line.weak_link), None)
+    part = None if one is None else one.sizing.line.weakest
+    return (None, None) if part is None else (part.name, part.used)
 
 
 def differs(one: float | None, other: float | None, *, least: float = SAME_M) -> bool:

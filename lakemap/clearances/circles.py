@@ -14,6 +14,7 @@ from lakemap.clearances.uncertainty import (
     depth_uncertainty,
     layer_uncertainty,
 )
+from lakemap.rig.columns import column
 
 # ours, where neither the settings nor the soundings tell how sure a depth is
 FALLBACK_DEPTH_SIGMA_M = FOOT_M.value / 2
@@ -83,6 +84,7 @@ def checked_circles(subject: CheckSubject) -> Circles:
         riser_assumed=(at.riser_chosen & is_set)[index],
         ground_assumed=(at.ground_chosen & is_set)[index],
         depth_sigma_m=depth_sigma[index],
+        position_sigma_m=column(one.position_error_m for one in subject.floats)[index],
     )
     sigma = circle_sigma(inputs, accuracy)
     return Circles(

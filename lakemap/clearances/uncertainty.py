@@ -23,6 +23,7 @@ class CircleInputs:
     riser_assumed: BoolArray  # on a set float: nobody measured it
     ground_assumed: BoolArray
     depth_sigma_m: FloatArray
+    position_sigma_m: FloatArray  # one axis; NaN: the field's
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +40,8 @@ def circle_sigma(circles: CircleInputs, accuracy: Accuracy) -> CircleSigma:
     With R(S, d) = sqrt(S^2 - max(d, 0)^2) and finite steps of one standard uncertainty:
     delta_d = R(S, d - s_d) - R(S, d), delta_S = R(S + s_S, d) - R(S, d),
     lambda = R(S, d - s_level) - R(S, d); s_S^2 = line^2 + (0.15 x each assumed part)^2 and
-    own^2 = position^2 + delta_d^2 + delta_S^2. Independent parts add in squares: JCGM 100:2008,
+    own^2 = position^2 + delta_d^2 + delta_S^2, the float's own position where it is known how good
+    that is, else the field's. Independent parts add in squares: JCGM 100:2008,
     Guide to the Expression of Uncertainty in Measurement, 5.1.2; the finite step takes the place
     of the slope, which is endless at R = 0.
 
@@ -64,8 +66,10 @@ def circle_sigma(circles: CircleInputs, accuracy: Accuracy) -> CircleSigma:
     )
     by_depth = _reach(total, drop - circles.depth_sigma_m) - at
     by_line = _reach(total + np.sqrt(line2), drop) - at
+    known = np.isfinite(circles.position_sigma_m)
+    position = np.where(known, circles.position_sigma_m, accuracy.position_m)
     return CircleSigma(
-        own2_m2=accuracy.position_m**2 + by_depth**2 + by_line**2,
+        own2_m2=position**2 + by_depth**2 + by_line**2,
         level_m=_reach(total, drop - accuracy.level_m) - at,
     )
 

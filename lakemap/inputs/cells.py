@@ -16,6 +16,9 @@ from lakemap.basis.records import FloatArray, Geometry
 Cell = object  # str, int, float, bool, date, datetime or None
 T = TypeVar("T")
 _MOST_TOLD = 20  # rows with the same slip in one column
+_MOST_COUNT = 1_000_000
+# what can be measured about a float or a lake, in SI: a thousand kilometres, a micrometre
+_MOST_M, _MOST_SI, _LEAST_SI = 1e6, 1e9, 1e-6
 _CUT = 10  # characters of a Shapefile's column name
 
 
@@ -250,7 +253,7 @@ class Sheet:
                 value = self._quantity(cell, dimension)
             else:
                 value = self._number(cell) * factor
-            return _within(value, cell, least, above=above)
+            return _sane(_within(value, cell, least, above=above), cell, dimension)
 
         return self._read(base, read, "bad_number")
 
@@ -270,7 +273,11 @@ class Sheet:
             return [None] * len(self)
         return self._read(
             base,
-            lambda cell: _within(self._quantity(str(cell), dimension), cell, least, above=above),
+            lambda cell: _sane(
+                _within(self._quantity(str(cell), dimension), cell, least, above=above),
+                cell,
+                dimension,
+            ),
             "bad_number",
         )
 
@@ -327,6 +334,8 @@ class Sheet:
                 raise ValueError(
                     f"{_shown(cell)} is no count; write a whole number from {least} on"
                 )
+            if value > _MOST_COUNT:
+                raise ValueError(f"{_shown(cell)} is more than anybody has; write a smaller number")
             return int(value)
 
         return self._read(base, read, "bad_count")
@@ -397,6 +406,15 @@ def _within(value: float, cell: Cell, least: float | None, *, above: bool) -> fl
     if least is None or value > least or (value == least and not above):
         return value
     raise ValueError(f"{_shown(cell)} must be {'above' if above else 'at least'} {least:g}")
+
+
+def _sane(value: float, cell: Cell, dimension: str) -> float:
+    """The value, unless it is of a size that no sum survives: a slip of the keyboard."""
+    most = _MOST_M if dimension == "length" else _MOST_SI
+    if value and not _LEAST_SI <= abs(value) <= most:
+        size = "large" if abs(value) > most else "small"
+        raise ValueError(f"{_shown(cell)} is too {size} to be meant; look at the number and unit")
+    return value
 
 
 def _text(cell: Cell) -> str:

@@ -56,6 +56,7 @@ COLUMNS: Mapping[str, str | None] = MappingProxyType(
     {
         "float_id": None,
         **dict.fromkeys(_LENGTHS, "length"),
+        "position_error": "length",
         "hook_depth": "length",
         "depth": "length",
         **dict.fromkeys(_WEIGHTS, "mass"),
@@ -127,6 +128,7 @@ def _read(sheet: Sheet) -> dict[str, list[Any]]:
         columns[name] = sheet.measured(base, above=base not in _MAY_BE_0)
     columns["hook_depth_m"] = sheet.measured("hook_depth", least=None)
     columns["depth_m"] = sheet.measured("depth")
+    columns["position_error_m"] = sheet.measured("position_error", above=True)
     columns["block_density_kg_m3"] = sheet.measured("block_density", above=True)
     columns["absorber_stiffness_n_m"] = sheet.measured("absorber_stiffness", above=True)
     for name, choices in _CHOICES.items():

@@ -78,6 +78,7 @@ _FLOATS = """\
 # One row per float. Needed: float_id and lon and lat and length and width. The rest may stay blank.
 # Phones show latitude first. To paste it that way write lat before lon in the header.
 # position_of says what was fixed: primary (blank means this) or secondary or float.
+# position_error_ft: how good that position is as a standard uncertainty. Blank: as field.toml says.
 # status is set (blank means this) or proposed or retired. bearing_deg: from primary to secondary.
 # depth is that at the primary. With soundings it may stay blank. Metres: write length_m and so on.
 # Two rows as examples. Lines that begin with # are not read.

@@ -12,6 +12,9 @@ from lakemap.inputs.cells import RawTable, Sheet
 from lakemap.inputs.positions import POSITION, read_positions, turn_to_degrees
 
 Rows = tuple[Mapping[str, Any], ...]
+FIX_COLUMNS: Mapping[str, None] = MappingProxyType(
+    dict.fromkeys(("date", "float_id", "position_of", "wind_from_deg"))
+)
 
 
 def read_inspections(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
@@ -67,8 +70,7 @@ def _where_given(sheet: Sheet, crs: str) -> tuple[list[float | None], list[float
 
 def read_fixes(table: RawTable, log: ProblemLog, *, crs: str) -> Rows:
     """Read what a phone saw: dated positions of floats, secondaries or primaries."""
-    known = dict.fromkeys(("date", "float_id", "position_of", "wind_from_deg"))
-    sheet = Sheet(table, {**known, **POSITION}, log)
+    sheet = Sheet(table, {**FIX_COLUMNS, **POSITION}, log)
     sheet.require("date", "float_id")
     lonlat = read_positions(sheet, crs=crs)
     return _rows(

@@ -98,7 +98,14 @@ def spot_field(
     SpotField
         Ready to be asked.
     """
-    there_at = replace(like, status="proposed", position_of="primary", lot=lot, wind_from_deg=None)
+    there_at = replace(
+        like,
+        status="proposed",
+        position_of="primary",
+        lot=lot,
+        wind_from_deg=None,
+        position_error_m=None,
+    )
     rule = lake.settings.rules.get("neighbour")
     by_circle = rule is not None and rule.mode == "full_circle"
     weights = there.radius_m + (0.0 if rule is None else rule.limit)

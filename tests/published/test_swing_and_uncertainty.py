@@ -119,6 +119,7 @@ def circles(depth_sigma, *, assumed=False):
         riser_assumed=np.full(n, assumed),
         ground_assumed=np.full(n, assumed),
         depth_sigma_m=np.full(n, depth_sigma),
+        position_sigma_m=np.full(n, np.nan),
     )
 
 
