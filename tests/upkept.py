@@ -9,7 +9,7 @@ from conftest import make_field, make_float
 from lakemap.basis.quantities import FOOT_M, INCH_M
 from lakemap.basis.records import Fitting
 from lakemap.mapping import assess
-from lakemap.season.upkeep import upkeep
+from lakemap.season.upkeep.upkeep import upkeep
 
 FT, IN = FOOT_M.value, INCH_M.value
 ON = date(2026, 4, 20)

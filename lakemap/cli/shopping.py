@@ -5,10 +5,10 @@ from pathlib import Path
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.quantities import parse_quantity
-from lakemap.season.prices import Shopping, read_prices, shopping
-from lakemap.season.shopping import shopping_list
-from lakemap.season.to_buy import pieces_to_buy
-from lakemap.season.upkeep import Upkeep
+from lakemap.season.buying.prices import Shopping, read_prices, shopping
+from lakemap.season.buying.shopping import shopping_list
+from lakemap.season.buying.to_buy import pieces_to_buy
+from lakemap.season.upkeep.upkeep import Upkeep
 
 _CHOICES = "all, due or new"
 _TITLES = {

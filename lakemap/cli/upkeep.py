@@ -16,8 +16,8 @@ from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import read_field
 from lakemap.loads.waves import MODELS
 from lakemap.mapping import assess
-from lakemap.season.storms_passed import storm_of
-from lakemap.season.upkeep import Upkeep, upkeep
+from lakemap.season.upkeep.storms_passed import storm_of
+from lakemap.season.upkeep.upkeep import Upkeep, upkeep
 
 _FULL_TURN = 360.0
 

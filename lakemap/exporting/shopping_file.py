@@ -6,7 +6,7 @@ from lakemap.exporting.csv_table import table_csv
 from lakemap.exporting.records import Column, Export, Table
 from lakemap.exporting.xlsx import xlsx_bytes
 from lakemap.outputs.upkeep.shopping_words import order_words, price_words, size_words
-from lakemap.season.prices import Order, Shopping
+from lakemap.season.buying.prices import Order, Shopping
 
 SHOPPING_FILES = (".csv", ".xlsx")
 

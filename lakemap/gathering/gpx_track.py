@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
-from lakemap.basis.quantities import FOOT_M
+from lakemap.basis.quantities import FOOT_M, parse_quantity
 from lakemap.gathering.batches import Row
 from lakemap.gathering.lines import Tally
 from lakemap.gathering.records import Asked
@@ -96,13 +96,21 @@ def _day(text: str, asked: Asked) -> int:
 
 
 def _depth_m(point: Point, asked: Asked) -> float:
-    unit = asked.depth_unit or point.unit.lower() or "m"
-    if unit not in _UNITS:
-        raise ValueError(f"unit {point.unit!r} of the depth is none of ft, m")
     try:
         value = float(point.depth)
     except ValueError:
-        raise ValueError(f"depth {point.depth!r} is no number") from None
+        return _with_unit(point.depth)
+    unit = asked.depth_unit or point.unit.lower() or "m"
+    if unit not in _UNITS:
+        raise ValueError(f"unit {point.unit!r} of the depth is none of ft, m")
     if not math.isfinite(value):
         raise ValueError(f"depth {point.depth!r} is no number")
     return value * _UNITS[unit]
+
+
+def _with_unit(text: str) -> float:
+    """Read a depth that carries its own unit [m]."""
+    try:
+        return parse_quantity(text, "length")
+    except ValueError:
+        raise ValueError(f"depth {text!r} is no number") from None

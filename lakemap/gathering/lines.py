@@ -1,6 +1,7 @@
 """A file's lines, one at a time and none too long, and a tally of what was not taken."""
 
 from collections.abc import Iterator
+from io import BufferedReader
 from pathlib import Path
 from typing import Final
 
@@ -59,8 +60,8 @@ def byte_lines(path: Path) -> Iterator[bytes]:
     Yields
     ------
     bytes
-        Without its end; a mark at the file's beginning is taken off. An overlong line comes in
-        pieces, so that a file without any line end is read, too.
+        Without its end (LF, CR LF or CR); a mark at the file's beginning is taken off. An overlong
+        line comes in pieces, so that a file without any line end is read, too.
 
     Raises
     ------
@@ -69,21 +70,35 @@ def byte_lines(path: Path) -> Iterator[bytes]:
     """
     try:
         with path.open("rb") as file:
-            first = file.readline(MOST_SIGNS)
-            if not first:
+            head = file.peek(len(_MARK))[: len(_MARK)]
+            if not head:
                 raise refused(path, "file_empty", "the file is empty")
-            if first.startswith(_UTF16):
+            if head.startswith(_UTF16):
                 text = "the text is UTF-16; save it again as UTF-8"
                 raise refused(path, "not_utf8", text)
-            yield first.removeprefix(_MARK).rstrip(b"\r\n")
-            while line := file.readline(MOST_SIGNS):
-                yield line.rstrip(b"\r\n")
+            file.read(len(_MARK) if head == _MARK else 0)
+            yield from _ended(file)
     except FileNotFoundError:
         text = f"there is no such file in {path.parent}; is its name right?"
         raise refused(path, "file_missing", text) from None
     except OSError as error:
         text = f"the file can't be read: {error.strerror}"
         raise refused(path, "file_unreadable", text) from None
+
+
+def _ended(file: BufferedReader) -> Iterator[bytes]:
+    """Lines that end in LF, CR LF or, as some loggers write them, in CR alone."""
+    held = b""
+    while piece := file.readline(MOST_SIGNS):
+        has_end = piece.endswith(b"\n")
+        body = held + (piece.rstrip(b"\r\n") if has_end else piece)
+        *before, held = body.split(b"\r")
+        yield from before
+        if has_end or len(held) >= MOST_SIGNS:
+            yield held
+            held = b""
+    if held:
+        yield held
 
 
 def text_lines(path: Path) -> Iterator[str]:
@@ -117,4 +132,4 @@ def text_lines(path: Path) -> Iterator[str]:
 
 def refused(path: Path, code: str, text: str) -> BadInputError:
     """Return the error that refuses a whole file."""
-    return BadInputError([Problem(code=code, text=text, file=path.name)])
+    return BadInputError([Problem(code=code, text=text, file=path.name or str(path))])

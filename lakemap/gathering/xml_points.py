@@ -1,5 +1,6 @@
 """The points of a GPX file, one at a time: tracks, routes and waypoints with what they carry."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -12,7 +13,9 @@ from lakemap.gathering.lines import refused
 _POINTS: Final[Mapping[str, Literal["track", "route", "waypoint"]]] = MappingProxyType(
     {"trkpt": "track", "rtept": "route", "wpt": "waypoint"}
 )
-_DEPTHS: Final = frozenset({"depth", "waterdepth", "water_depth"})
+_DEPTH: Final = re.compile(r"(?:water_?)?depth(?:_?(ft|feet|m|metres|meters))?")
+_UNIT_NAMES: Final = ("unit", "units", "uom")  # attributes by which files name a unit
+_DEEPEST: Final = 100  # elements in one another; no GPX file comes near
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +33,7 @@ class Point:
     description: str = ""
     kind: str = ""  # its `type`
     depth: str = ""  # from its extensions
-    unit: str = ""  # of the depth, where an attribute names it
+    unit: str = ""  # of the depth, where an attribute or the element's name tells it
     extensions: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
 
@@ -86,6 +89,9 @@ def _points(events: Iterator[tuple[str, Any]], path: Path) -> Iterator[Point]:
             name = _local(element.tag)
             if not open_elements and name != "gpx":
                 raise refused(path, "not_gpx", f"the file is no GPX: it begins with <{name[:40]}>")
+            if len(open_elements) == _DEEPEST:
+                text = f"its elements lie deeper than {_DEEPEST} in one another; export it again"
+                raise refused(path, "unsafe_xml", text)
             part += name in {"trkseg", "rte"}
             line += name in {"trk", "rte"}
             open_elements.append(element)
@@ -116,7 +122,7 @@ def _point(  # of an element, and which part and line it stands in
         for one in inner.iter()
         if (one.text or "").strip()
     ]
-    depth = next((one for one in carried if _local(one.tag) in _DEPTHS), None)
+    depth = next((one for one in carried if _DEPTH.fullmatch(_local(one.tag))), None)
     return Point(
         of=of,
         part=0 if of == "waypoint" else place[0],
@@ -129,6 +135,12 @@ def _point(  # of an element, and which part and line it stands in
         description=plain.get("desc", ""),
         kind=plain.get("type", ""),
         depth="" if depth is None else depth.text.strip(),
-        unit="" if depth is None else str(depth.get("unit") or depth.get("units") or ""),
+        unit="" if depth is None else _unit_of(depth),
         extensions=MappingProxyType({_local(one.tag): one.text.strip() for one in carried}),
     )
+
+
+def _unit_of(depth: Any) -> str:  # noqa: ANN401 - an element
+    told = [str(depth.get(name)).strip() for name in _UNIT_NAMES if depth.get(name)]
+    found = _DEPTH.fullmatch(_local(depth.tag))
+    return next(iter(told), (found and found[1]) or "")

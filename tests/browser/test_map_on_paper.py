@@ -42,7 +42,8 @@ def test_the_sheet_is_whole_on_paper(browser, maps, tmp_path, paper, count, page
     text = unicodedata.normalize("NFKC", "\n".join(one.extract_text() for one in read.pages))
     words = re.sub(r"\s+", " ", text)
     assert "Tamber Lake swim floats" in words
-    assert words.rstrip().endswith("licensed practice decide.")  # the last caution: nothing is left behind
+    # the last caution: nothing is left behind
+    assert words.rstrip().endswith("licensed practice decide.")
     numbers = re.findall(r"(?:^|\n)\s*(\d+)\s*\n?\s*(?:conflict|tight|unknown|clear)", text)
     if count > 1:
         assert sorted({int(number) for number in numbers}) == list(range(1, count + 1))

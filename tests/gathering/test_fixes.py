@@ -9,6 +9,7 @@ import openpyxl
 import pytest
 
 from lakemap.basis.errors import BadInputError
+from lakemap.cli import main
 from lakemap.exporting.export import export
 from lakemap.gathering.gather import gather
 from lakemap.gathering.records import Asked
@@ -487,3 +488,18 @@ def test_texts_are_data(pond):
     raw = (here / "fixes.csv").read_text(encoding="utf-8")
     assert ",=1+1" not in raw  # marked as text, so that no spreadsheet runs it
     assert "script" not in raw
+
+
+def test_from_the_command_line(pond, tmp_path, capsys):
+    here, _ = pond
+    path = tmp_path / "phone.gpx"
+    path.write_text(gpx(*in_the_winds((3.0, 4.0)), waypoint("x", (1, 2), day=None)), "utf-8")
+    words = ["gather", str(here), str(path), "--float", "15", "--date", "2025-06-20", "--place"]
+    assert main([*words, "--position-of", "float", "--wind-from", "SSW"]) == 0
+    said = capsys.readouterr().out
+    assert "phone.gpx: 5 fixes taken" in said
+    assert "circle of 5 fixes of the float" in said
+    assert "written: floats.csv (as it was before: floats.csv.before)" in said
+    assert rows_of(here)[-1]["wind_from_deg"] == "202.5"
+    assert main([*words, "--wind-from", "upwind"]) == 2
+    assert "'upwind' is no bearing" in capsys.readouterr().err

@@ -28,8 +28,8 @@ from lakemap.outputs.sheets.sheet_cautions import with_cautions
 from lakemap.outputs.typeset import PAPERS
 from lakemap.outputs.words.cautions import CLOSING, cautions_of_task
 from lakemap.outputs.words.texts import ENGLISH
+from lakemap.season.facts.sheet_ground import sheet_ground
 from lakemap.season.rig_inventory import inventory
-from lakemap.season.sheet_ground import sheet_ground
 
 WRITERS = {
     "setting": setting_page,

@@ -13,8 +13,8 @@ from lakemap.outputs.sheets.lifting import lifting_page
 from lakemap.outputs.sheets.lifting_steps import Carries, carries, lifting_steps
 from lakemap.outputs.sheets.numbers import BLANK, SheetNumbers
 from lakemap.outputs.sheets.page_figures import Figures
-from lakemap.season.lifting import Hung, lifting_facts
-from lakemap.season.sheet_ground import sheet_ground
+from lakemap.season.facts.lifting import Hung, lifting_facts
+from lakemap.season.facts.sheet_ground import sheet_ground
 
 RIG = {
     "riser_m": 8.0,

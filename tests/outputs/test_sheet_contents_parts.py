@@ -18,7 +18,7 @@ from lakemap.outputs.sheets.blocks import Fields, Para
 from lakemap.outputs.sheets.inspection import inspection_page
 from lakemap.outputs.sheets.member import member_page
 from lakemap.outputs.sheets.page_figures import Figures
-from lakemap.season.sheet_ground import sheet_ground
+from lakemap.season.facts.sheet_ground import sheet_ground
 
 DATA = Path(__file__).parents[2] / "data"
 WRITERS = {"inspection": inspection_page, "member": member_page}

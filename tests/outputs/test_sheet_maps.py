@@ -23,8 +23,8 @@ from lakemap.outputs.sheets.page_figures import Figures
 from lakemap.outputs.sheets.small_map import HEIGHT, WIDTH, around_svg
 from lakemap.outputs.sheets.tow_map import tow_svg
 from lakemap.outputs.words.texts import ENGLISH
-from lakemap.season.place_facts import MarkSight
-from lakemap.season.tow import Tow
+from lakemap.season.facts.place_facts import MarkSight
+from lakemap.season.facts.tow import Tow
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -8,8 +8,8 @@ from upkept import RIG, assessed, field_of, row, told
 
 from lakemap.basis.records import Season
 from lakemap.outputs.upkeep.upkeep_document import upkeep_document
-from lakemap.season.storms_passed import storm_of
-from lakemap.season.upkeep import upkeep
+from lakemap.season.upkeep.storms_passed import storm_of
+from lakemap.season.upkeep.upkeep import upkeep
 
 LON, LAT = (float(axis[0]) for axis in HERE.to_lonlat([40.0], [0.0]))
 ROWS = (

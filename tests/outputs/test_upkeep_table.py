@@ -9,8 +9,8 @@ from upkept import RIG, assessed, field_of, row, told
 from lakemap.basis.records import Fitting, Season
 from lakemap.outputs.upkeep.field_texts import headline, runs, some_of
 from lakemap.outputs.upkeep.upkeep_table import upkeep_table
-from lakemap.season.storms_passed import storm_of
-from lakemap.season.upkeep import by_urgency, upkeep
+from lakemap.season.upkeep.storms_passed import storm_of
+from lakemap.season.upkeep.upkeep import by_urgency, upkeep
 
 SEASON = Season(set_on="05-15", lift_on="10-01", marking="reflectors; number 3 in high")
 SETTINGS = make_settings(season=SEASON)

@@ -8,7 +8,7 @@ from conftest import HERE, make_field, make_zone
 
 from lakemap.basis.records import Soundings
 from lakemap.mapping import assess
-from lakemap.season.sheet_ground import sheet_ground
+from lakemap.season.facts.sheet_ground import sheet_ground
 
 
 def field_on(floats, depth, *, zones=(), **more):

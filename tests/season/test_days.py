@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from lakemap.basis.records import Season
-from lakemap.season.days import next_day, season_end, years_after, years_between
-from lakemap.season.season_tasks import season_tasks
+from lakemap.season.upkeep.days import next_day, season_end, years_after, years_between
+from lakemap.season.upkeep.season_tasks import season_tasks
 
 
 @pytest.mark.parametrize(

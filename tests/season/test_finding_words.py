@@ -2,7 +2,7 @@
 
 import pytest
 
-from lakemap.season.finding_words import finding_kind, is_corroded
+from lakemap.season.upkeep.finding_words import finding_kind, is_corroded
 
 
 @pytest.mark.parametrize(

@@ -9,8 +9,8 @@ from sheet_fields import ground_on, level_bed, ramp
 
 from lakemap.mapping import assess
 from lakemap.rig.chain import chain_build
-from lakemap.season.lifting import breakout, lifting_facts
-from lakemap.season.sheet_ground import sheet_ground
+from lakemap.season.facts.lifting import breakout, lifting_facts
+from lakemap.season.facts.sheet_ground import sheet_ground
 
 G = 9.80665
 LB_N = 0.45359237 * G

@@ -6,8 +6,8 @@ from upkept import RIG
 
 from lakemap.basis.records import Fitting
 from lakemap.mapping import assess
-from lakemap.season.part_words import meant_by, nearest_part
 from lakemap.season.rig_inventory import inventory
+from lakemap.season.upkeep.part_words import meant_by, nearest_part
 
 FITTINGS = (
     Fitting(name="eye bolt", size="5/8 in"),

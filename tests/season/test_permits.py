@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 from conftest import make_float
 
-from lakemap.season.permits import permits, runs_until
+from lakemap.season.upkeep.permits import permits, runs_until
 
 
 @pytest.mark.parametrize(

@@ -10,9 +10,9 @@ from sheet_fields import dock, ground_on, level_bed, ramp
 from lakemap.basis.errors import BadInputError, RangeError
 from lakemap.lake.shore_marks import fix_error_m
 from lakemap.mapping import assess
-from lakemap.season.marks import Mark, marks_for, named_marks
-from lakemap.season.place_facts import place_facts
-from lakemap.season.sheet_ground import sheet_ground
+from lakemap.season.facts.marks import Mark, marks_for, named_marks
+from lakemap.season.facts.place_facts import place_facts
+from lakemap.season.facts.sheet_ground import sheet_ground
 
 DOCKS = [dock("dock 1", (-101.0, 10.0), (-90.0, 10.0)), dock("dock 2", (5.0, 101.0), (5.0, 88.0))]
 

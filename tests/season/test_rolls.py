@@ -6,7 +6,7 @@ import math
 import numpy as np
 import pytest
 
-from lakemap.season.rolls import rolls_for
+from lakemap.season.buying.rolls import rolls_for
 
 
 def fewest(cuts, roll):

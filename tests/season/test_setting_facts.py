@@ -6,8 +6,8 @@ from conftest import make_field, make_float
 from sheet_fields import ground_on, level_bed
 
 from lakemap.mapping import assess
-from lakemap.season.setting import marker_off_m, setting_facts
-from lakemap.season.sheet_ground import sheet_ground
+from lakemap.season.facts.setting import marker_off_m, setting_facts
+from lakemap.season.facts.sheet_ground import sheet_ground
 
 
 def facts(floats, bed=level_bed, name="A", level_m=None, **more):

@@ -6,9 +6,9 @@ from types import SimpleNamespace
 import pytest
 
 from lakemap.outputs.upkeep.shopping_table import shopping_document, shopping_table
-from lakemap.season.prices import read_prices, shopping
+from lakemap.season.buying.prices import read_prices, shopping
+from lakemap.season.buying.shopping import shopping_list
 from lakemap.season.rig_inventory import RigPiece
-from lakemap.season.shopping import shopping_list
 
 FT, IN = 0.3048, 0.0254
 

@@ -7,7 +7,7 @@ from conftest import make_float, make_settings
 from upkept import RIG, assessed, field_of
 
 from lakemap.mapping import assess
-from lakemap.season.storms_passed import after_storm, storm_of
+from lakemap.season.upkeep.storms_passed import after_storm, storm_of
 
 # the square lake's rigs are sized for 22 m/s from the west
 FLOATS = [

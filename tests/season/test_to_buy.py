@@ -7,8 +7,8 @@ import pytest
 
 import lakemap
 from lakemap.basis.errors import BadInputError
-from lakemap.season.to_buy import pieces_to_buy
-from lakemap.season.upkeep import upkeep
+from lakemap.season.buying.to_buy import pieces_to_buy
+from lakemap.season.upkeep.upkeep import upkeep
 
 DATA = Path(__file__).parents[2] / "data"
 

@@ -9,8 +9,8 @@ from conftest import make_field, make_float, make_zone
 from sheet_fields import ground_on, level_bed, ramp
 
 from lakemap.mapping import assess
-from lakemap.season.sheet_ground import sheet_ground
-from lakemap.season.tow import TowAsk, tow_of
+from lakemap.season.facts.sheet_ground import sheet_ground
+from lakemap.season.facts.tow import TowAsk, tow_of
 
 FOOT = 0.3048
 

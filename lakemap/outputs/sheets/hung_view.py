@@ -10,7 +10,7 @@ from lakemap.basis.records import Units
 from lakemap.basis.wording import length_text
 from lakemap.outputs.drawn.placer import INK, Anchor, Placer
 from lakemap.outputs.words.texts import Texts
-from lakemap.season.lifting import Under
+from lakemap.season.facts.lifting import Under
 
 _WIDTH, _MOST = 400.0, 190.0  # px; it is as high as it needs
 _LEFT, _TOP, _LOW = 12.0, 26.0, 52.0  # px: left of the float, above it, below the bed

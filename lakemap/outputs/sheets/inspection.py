@@ -31,9 +31,9 @@ from lakemap.outputs.sheets.sheet_cautions import with_cautions
 from lakemap.outputs.words.cautions import closing_line
 from lakemap.outputs.words.texts import ENGLISH, Texts
 from lakemap.rig.wear import CABLE_RETIRED, CHAIN_RETIRED, FITTING_RETIRED, broken_wire_limits
-from lakemap.season.place_facts import place_facts
-from lakemap.season.sheet_ground import SheetGround
-from lakemap.season.upkeep import FloatUpkeep, upkeep
+from lakemap.season.facts.place_facts import place_facts
+from lakemap.season.facts.sheet_ground import SheetGround
+from lakemap.season.upkeep.upkeep import FloatUpkeep, upkeep
 
 _SIDE_SHARE: Final = 0.35
 _WIDTHS: Final = (0.2, 0.2, 0.13, 0.22, 0.1, 0.15)

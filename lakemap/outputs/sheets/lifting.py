@@ -31,8 +31,8 @@ from lakemap.outputs.sheets.place_rows import (
 from lakemap.outputs.sheets.sheet_cautions import with_cautions
 from lakemap.outputs.words.cautions import closing_line
 from lakemap.outputs.words.texts import ENGLISH, Texts
-from lakemap.season.lifting import Hung, LiftingFacts, lifting_facts
-from lakemap.season.sheet_ground import SheetGround
+from lakemap.season.facts.lifting import Hung, LiftingFacts, lifting_facts
+from lakemap.season.facts.sheet_ground import SheetGround
 
 _MAP_SHARE: Final = 0.33
 _LEVEL_DEG: Final = 0.05  # a lesser tilt is not written

@@ -7,9 +7,9 @@ from typing import Final
 from lakemap.basis.quantities import INCH_M
 from lakemap.outputs.sheets.numbers import BLANK, SheetNumbers
 from lakemap.rig.lifting import Stage
-from lakemap.season.lifting import Hung, LiftingFacts
+from lakemap.season.facts.lifting import Hung, LiftingFacts
+from lakemap.season.facts.tow import Tow
 from lakemap.season.rig_inventory import inventory
-from lakemap.season.tow import Tow
 
 _MARGIN_IN: Final = 2.0  # ours: what a small wave and a hand's breadth hide
 _HALF_TURN_DEG: Final = 180.0

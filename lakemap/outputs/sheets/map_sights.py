@@ -10,7 +10,7 @@ from lakemap.outputs.drawn.paper import INK, Sheet
 from lakemap.outputs.sheets.map_words import Words
 from lakemap.outputs.sheets.numbers import far_text
 from lakemap.outputs.words.texts import Texts
-from lakemap.season.place_facts import MarkSight
+from lakemap.season.facts.place_facts import MarkSight
 
 MARK_LETTERS: Final = ("A", "B")
 _WORDS: Final = 11.0  # px

@@ -25,9 +25,9 @@ from lakemap.rig.wear import (
     CHAIN_RETIRED,
     FITTING_RETIRED,
 )
-from lakemap.season.place_facts import place_facts
+from lakemap.season.facts.place_facts import place_facts
+from lakemap.season.facts.sheet_ground import SheetGround
 from lakemap.season.rig_inventory import RigPiece, inventory
-from lakemap.season.sheet_ground import SheetGround
 
 _MAP_SHARE: Final = 0.35
 _SIDE_SHARE: Final = 0.4

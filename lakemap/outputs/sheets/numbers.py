@@ -21,8 +21,8 @@ from lakemap.outputs.words.clearances import asked_text
 from lakemap.outputs.words.levels_and_dates import compass_words, signed_text
 from lakemap.outputs.words.texts import ENGLISH, Texts
 from lakemap.rig.lift_weights import LiftWeight
-from lakemap.season.place_facts import DayDepths, PlaceFacts
-from lakemap.season.setting import MARKER_SLACK_M
+from lakemap.season.facts.place_facts import DayDepths, PlaceFacts
+from lakemap.season.facts.setting import MARKER_SLACK_M
 
 BLANK: Final = "_______"  # a number that nobody knows: measured and written in by hand
 _FOOT_POUND_N_M: Final = FOOT_M.value * POUND_KG.value * GRAVITY_M_S2.value

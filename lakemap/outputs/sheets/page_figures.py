@@ -14,8 +14,8 @@ from lakemap.outputs.sheets.small_map import around_svg
 from lakemap.outputs.sheets.tow_map import tow_svg
 from lakemap.outputs.web.panel_rig import side_view_of
 from lakemap.outputs.words.texts import ENGLISH, Texts
-from lakemap.season.lifting import Hung, LiftingFacts
-from lakemap.season.setting import SettingFacts
+from lakemap.season.facts.lifting import Hung, LiftingFacts
+from lakemap.season.facts.setting import SettingFacts
 
 _NORMAL: Final = 1
 _LETTERS: Final = 19.0  # px of 520: read where the drawing is half as wide

@@ -10,11 +10,11 @@ from lakemap.outputs.sheets.numbers import SheetNumbers
 from lakemap.outputs.sheets.piece_words import piece_words
 from lakemap.outputs.upkeep.part_texts import due_short
 from lakemap.rig.part_records import kind_of
-from lakemap.season.inspected import Seen
-from lakemap.season.part_records import Due, PieceState
 from lakemap.season.rig_inventory import RigPiece, inventory
-from lakemap.season.upkeep import FloatUpkeep
-from lakemap.season.wear_seen import retired_share
+from lakemap.season.upkeep.inspected import Seen
+from lakemap.season.upkeep.part_records import Due, PieceState
+from lakemap.season.upkeep.upkeep import FloatUpkeep
+from lakemap.season.upkeep.wear_seen import retired_share
 
 Row = tuple[str, ...]
 # what to look at goes by the kind of a piece; of fittings by their table, of others by their name

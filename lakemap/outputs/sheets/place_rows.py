@@ -7,7 +7,7 @@ from lakemap.basis.wording import length_text
 from lakemap.outputs.sheets.blocks import Cautions
 from lakemap.outputs.sheets.numbers import SheetNumbers
 from lakemap.outputs.words.verdicts import verdict_sentence
-from lakemap.season.place_facts import DayDepths, PlaceFacts
+from lakemap.season.facts.place_facts import DayDepths, PlaceFacts
 
 _LETTERS: Final = "AB"  # as on the map
 _BROKEN: Final = frozenset({"pulled_under", "aground"})

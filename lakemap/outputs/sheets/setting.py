@@ -33,10 +33,10 @@ from lakemap.outputs.words.cautions import closing_line
 from lakemap.outputs.words.levels_and_dates import compass_words
 from lakemap.outputs.words.texts import ENGLISH, Texts
 from lakemap.rig.clips import CLIPS
-from lakemap.season.lifting import cluster_weights
+from lakemap.season.facts.lifting import cluster_weights
+from lakemap.season.facts.setting import FreeWay, SettingFacts, setting_facts
+from lakemap.season.facts.sheet_ground import SheetGround
 from lakemap.season.rig_inventory import inventory
-from lakemap.season.setting import FreeWay, SettingFacts, setting_facts
-from lakemap.season.sheet_ground import SheetGround
 
 _TWICE = 2.0  # standard errors, as the facts count them
 _MAP_SHARE = 0.33

@@ -9,8 +9,8 @@ from lakemap.outputs.sheets.numbers import SheetNumbers
 from lakemap.outputs.sheets.piece_words import clips_of, clips_sentence
 from lakemap.rig.lift_weights import LiftWeight
 from lakemap.rig.swing import reach
+from lakemap.season.facts.setting import SettingFacts
 from lakemap.season.rig_inventory import inventory
-from lakemap.season.setting import SettingFacts
 
 _TWICE: Final = 2.0  # standard errors
 Weights = tuple[LiftWeight, LiftWeight]

@@ -18,7 +18,7 @@ from lakemap.outputs.sheets.lifting import lifting_page
 from lakemap.outputs.sheets.member import member_page
 from lakemap.outputs.sheets.page_figures import Figures
 from lakemap.outputs.sheets.setting import setting_page
-from lakemap.season.sheet_ground import SheetGround, sheet_ground
+from lakemap.season.facts.sheet_ground import SheetGround, sheet_ground
 
 Writer: TypeAlias = Callable[[SheetGround, AssessedFloat, SheetAsk, Figures], SheetPage]
 _WRITERS: Final[Mapping[SheetKind, Writer]] = MappingProxyType(

@@ -33,7 +33,7 @@ from lakemap.outputs.sheets.map_view import (
 )
 from lakemap.outputs.sheets.map_words import Words
 from lakemap.outputs.words.texts import Texts
-from lakemap.season.place_facts import MarkSight
+from lakemap.season.facts.place_facts import MarkSight
 
 WIDTH, HEIGHT = 290.0, 270.0  # px, of the map inside its frame
 _ROOM: Final = 2.4  # of the swing radius, seen on each side at least

@@ -30,7 +30,7 @@ from lakemap.outputs.sheets.map_view import (
 from lakemap.outputs.sheets.map_words import Words
 from lakemap.outputs.sheets.small_map import HEIGHT, WIDTH, names_svg
 from lakemap.outputs.words.texts import Texts
-from lakemap.season.tow import Tow
+from lakemap.season.facts.tow import Tow
 
 _AIR: Final = 1.25
 _LEAST_M: Final = 30.0

@@ -10,9 +10,9 @@ from unicodedata import category
 from lakemap.outputs.upkeep.field_texts import state_word
 from lakemap.outputs.upkeep.float_texts import moved_texts
 from lakemap.outputs.upkeep.part_texts import due_short, due_text, names_of
-from lakemap.season.days import years_after
-from lakemap.season.part_records import PieceState
-from lakemap.season.upkeep import FloatUpkeep, Upkeep
+from lakemap.season.upkeep.days import years_after
+from lakemap.season.upkeep.part_records import PieceState
+from lakemap.season.upkeep.upkeep import FloatUpkeep, Upkeep
 
 _LINE_OCTETS: Final = 75  # RFC 5545, 3.1
 _AHEAD_YEARS: Final = 10.0  # ours: a calendar is not for chain that lasts thirty years

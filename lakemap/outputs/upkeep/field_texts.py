@@ -9,8 +9,8 @@ from typing import Final
 from lakemap.basis.wording import figure
 from lakemap.outputs.upkeep.part_texts import one_line
 from lakemap.outputs.words.levels_and_dates import date_words
-from lakemap.season.mismatched import Misfit
-from lakemap.season.upkeep import FloatUpkeep, Upkeep
+from lakemap.season.upkeep.mismatched import Misfit
+from lakemap.season.upkeep.upkeep import FloatUpkeep, Upkeep
 
 _COUNTED: Final = {
     "moved": "moved", "replace now": "with a part to replace now", "overdue": "overdue",

@@ -6,9 +6,9 @@ from typing import Final
 from lakemap.basis.records import Units
 from lakemap.basis.wording import compass_text, figure, force_text, length_text
 from lakemap.outputs.upkeep.part_texts import names_of, one_line, part_name
-from lakemap.season.mismatched import Misfit, Touching
-from lakemap.season.moved import LookFirst, Moved
-from lakemap.season.upkeep import FloatUpkeep, Upkeep
+from lakemap.season.upkeep.mismatched import Misfit, Touching
+from lakemap.season.upkeep.moved import LookFirst, Moved
+from lakemap.season.upkeep.upkeep import FloatUpkeep, Upkeep
 
 _INSULATE: Final = (
     "Common practice, no published source: stainless on galvanised only with insulation."

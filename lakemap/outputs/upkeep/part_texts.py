@@ -10,10 +10,10 @@ from lakemap.basis.quantities import INCH_M
 from lakemap.basis.records import Units
 from lakemap.basis.wording import bar_text, figure
 from lakemap.rig.wear import CABLE_LIFE_AT_MOST_YEARS, CABLE_LIFE_YEARS, CHAIN_LIFE_YEARS
-from lakemap.season.days import years_between
-from lakemap.season.inspected import Seen
-from lakemap.season.part_records import Due, PieceState, Why, Worn
 from lakemap.season.rig_inventory import RigPiece
+from lakemap.season.upkeep.days import years_between
+from lakemap.season.upkeep.inspected import Seen
+from lakemap.season.upkeep.part_records import Due, PieceState, Why, Worn
 
 
 def part_name(piece: RigPiece) -> str:

@@ -16,8 +16,8 @@ from lakemap.outputs.upkeep.shopping_words import (
     size_words,
     weight_note,
 )
-from lakemap.season.prices import Order, Shopping
-from lakemap.season.shopping import ShoppingItem
+from lakemap.season.buying.prices import Order, Shopping
+from lakemap.season.buying.shopping import ShoppingItem
 
 _WIDTH: Final = 96
 _FIGURE: Final = re.compile(r"(\d) (ft|in|lb|m|mm|kg|N·m)\b")

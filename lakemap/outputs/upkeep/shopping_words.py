@@ -12,8 +12,8 @@ from lakemap.basis.records import Units
 from lakemap.basis.wording import figure, length_text, weight_text
 from lakemap.rig.clips import clip_count, clip_spacing
 from lakemap.rig.trade import trade_size
-from lakemap.season.prices import Order, Price, Shopping
-from lakemap.season.shopping import ShoppingItem
+from lakemap.season.buying.prices import Order, Price, Shopping
+from lakemap.season.buying.shopping import ShoppingItem
 
 _FOOT_POUND_N_M: Final = FOOT_M.value * POUND_KG.value * GRAVITY_M_S2.value
 _NAMED: Final = 6  # floats named in one line

@@ -8,8 +8,8 @@ from lakemap.basis.records import Units
 from lakemap.basis.wording import compass_text, speed_text
 from lakemap.outputs.tables.grid import grid
 from lakemap.outputs.words.pulls import pull_text, used_text
-from lakemap.season.storms_passed import AfterStorm, StormPassed
-from lakemap.season.upkeep import Upkeep
+from lakemap.season.upkeep.storms_passed import AfterStorm, StormPassed
+from lakemap.season.upkeep.upkeep import Upkeep
 
 _WIDTH: Final = 96
 _SHOWN: Final = 15

@@ -8,16 +8,16 @@ from lakemap.basis.records import Units
 from lakemap.outputs.upkeep.float_texts import ends_text, misfit_text, moved_texts, touching_text
 from lakemap.outputs.upkeep.part_texts import due_text
 from lakemap.outputs.upkeep.shopping_table import shopping_document
-from lakemap.season.inspected import Seen
-from lakemap.season.mismatched import Misfit, Touching
-from lakemap.season.moved import Moved
-from lakemap.season.part_records import Due, PieceState, Worn
-from lakemap.season.part_states import due_state
-from lakemap.season.permits import Permit
-from lakemap.season.prices import Shopping
+from lakemap.season.buying.prices import Shopping
 from lakemap.season.rig_inventory import RigPiece
-from lakemap.season.storms_passed import AfterStorm, StormPassed
-from lakemap.season.upkeep import FloatUpkeep, Upkeep
+from lakemap.season.upkeep.inspected import Seen
+from lakemap.season.upkeep.mismatched import Misfit, Touching
+from lakemap.season.upkeep.moved import Moved
+from lakemap.season.upkeep.part_records import Due, PieceState, Worn
+from lakemap.season.upkeep.part_states import due_state
+from lakemap.season.upkeep.permits import Permit
+from lakemap.season.upkeep.storms_passed import AfterStorm, StormPassed
+from lakemap.season.upkeep.upkeep import FloatUpkeep, Upkeep
 
 FORMAT: Final = "lakemap upkeep 1"
 

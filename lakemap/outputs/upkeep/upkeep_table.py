@@ -27,9 +27,9 @@ from lakemap.outputs.upkeep.part_texts import (
 )
 from lakemap.outputs.upkeep.storm_lines import storm_lines
 from lakemap.outputs.words.cautions import closing_line
-from lakemap.season.part_records import PieceState
-from lakemap.season.part_states import due_state
-from lakemap.season.upkeep import FloatUpkeep, Upkeep, by_urgency
+from lakemap.season.upkeep.part_records import PieceState
+from lakemap.season.upkeep.part_states import due_state
+from lakemap.season.upkeep.upkeep import FloatUpkeep, Upkeep, by_urgency
 
 _WIDTH: Final = 96
 _HOLD: Final = "\N{NO-BREAK SPACE}"

@@ -5,7 +5,7 @@ from datetime import date
 from typing import Literal
 
 from lakemap.basis.records import Season
-from lakemap.season.days import next_day
+from lakemap.season.upkeep.days import next_day
 
 Task = Literal["set", "mark", "look", "lift"]
 

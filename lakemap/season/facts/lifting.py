@@ -15,9 +15,9 @@ from lakemap.rig.float_defaults import fill_flotation
 from lakemap.rig.hung_float import hung_float
 from lakemap.rig.lift_weights import LiftWeight, bunch_m, lift_weight
 from lakemap.rig.lifting import LiftRig, Stage, hung_n, lifting_stages
-from lakemap.season.place_facts import PlaceFacts, place_facts
-from lakemap.season.sheet_ground import SheetGround
-from lakemap.season.tow import Tow, TowAsk, tow_of
+from lakemap.season.facts.place_facts import PlaceFacts, place_facts
+from lakemap.season.facts.sheet_ground import SheetGround
+from lakemap.season.facts.tow import Tow, TowAsk, tow_of
 
 FITTING_KG: Final = exact(
     0.5, "kg", "ours: eye bolts, shackles, links and swivels of a rig", "each"

@@ -10,8 +10,8 @@ import shapely
 
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.rig.wear import worn_strength
-from lakemap.season.inspected import Seen
-from lakemap.season.part_records import PieceState
+from lakemap.season.upkeep.inspected import Seen
+from lakemap.season.upkeep.part_records import PieceState
 
 What = Literal["float", "secondary", "primary"]
 Verdict = Literal["inside", "unsure", "outside"]

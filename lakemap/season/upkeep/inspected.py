@@ -9,9 +9,9 @@ from typing import Any, Final
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.errors import Problem
 from lakemap.basis.wording import bar_text
-from lakemap.season.finding_words import FindingKind, finding_kind, is_corroded
-from lakemap.season.part_words import FLOAT_ITSELF, Meant, meant_by, nearest_part
 from lakemap.season.rig_inventory import RigPiece
+from lakemap.season.upkeep.finding_words import FindingKind, finding_kind, is_corroded
+from lakemap.season.upkeep.part_words import FLOAT_ITSELF, Meant, meant_by, nearest_part
 
 FILE: Final = "inspections"
 _WIDER: Final = 1.15  # ours: of the new diameter; beyond it another part was measured, or a slip

@@ -15,10 +15,10 @@ from lakemap.rig.wear import (
     wear_line,
     years_to,
 )
-from lakemap.season.days import years_after, years_between
-from lakemap.season.inspected import Seen
-from lakemap.season.part_records import Since, Worn
 from lakemap.season.rig_inventory import PieceKind, RigPiece
+from lakemap.season.upkeep.days import years_after, years_between
+from lakemap.season.upkeep.inspected import Seen
+from lakemap.season.upkeep.part_records import Since, Worn
 
 # ours: over a shorter time a caliper's error is larger than the wear
 _LEAST_YEARS: Final = 0.75

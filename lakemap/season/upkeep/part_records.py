@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
-from lakemap.season.inspected import Seen
 from lakemap.season.rig_inventory import RigPiece
+from lakemap.season.upkeep.inspected import Seen
 
 State = Literal["replace now", "overdue", "due", "later", "good", "no record"]
 # by rising ease; `no record` stands last, for nobody knows

@@ -16,7 +16,7 @@ from lakemap.lake.depth import DepthSurface
 from lakemap.lake.water import inside, nearest_on_shore
 from lakemap.lake.way_net import way_net
 from lakemap.rechecked import Ground, ground_of
-from lakemap.season.marks import Mark, named_marks, shore_points
+from lakemap.season.facts.marks import Mark, named_marks, shore_points
 
 _ONE_PLACE_M: Final = 1.0  # soundings nearer than that to a float with its own depth give way
 _RAMP_STEP_M: Final = 1.0

@@ -9,8 +9,8 @@ from lakemap.assessment import AssessedFloat
 from lakemap.rig.bed import HOLDING_FACTOR
 from lakemap.rig.metals import POTENTIAL_V, Couple, couple
 from lakemap.rig.wear import worn_strength
-from lakemap.season.part_records import PieceState
 from lakemap.season.rig_inventory import RigPiece
+from lakemap.season.upkeep.part_records import PieceState
 
 _FULL: Final = 1.0
 MisfitKind = Literal["fewer blocks", "overloaded", "slides", "slides settled"]

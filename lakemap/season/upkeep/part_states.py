@@ -21,11 +21,11 @@ from lakemap.rig.wear import (
     OUT_BY_LOOK,
     broken_wire_limits,
 )
-from lakemap.season.days import years_after, years_between
-from lakemap.season.inspected import Seen
-from lakemap.season.part_records import STATES, Basis, Due, PieceState, State, Worn
 from lakemap.season.rig_inventory import RigPiece
-from lakemap.season.wear_seen import Clock, worn_parts
+from lakemap.season.upkeep.days import years_after, years_between
+from lakemap.season.upkeep.inspected import Seen
+from lakemap.season.upkeep.part_records import STATES, Basis, Due, PieceState, State, Worn
+from lakemap.season.upkeep.wear_seen import Clock, worn_parts
 
 _PRACTICE: Final = "common practice, no published source"
 _ROUNDING: Final = 1e-9

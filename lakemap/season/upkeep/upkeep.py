@@ -8,16 +8,22 @@ from typing import Final
 from lakemap.assessment import AssessedFloat, Assessment
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.records import Storm
-from lakemap.season.days import season_end
-from lakemap.season.inspected import FILE, Inspected, Seen, inspected
-from lakemap.season.mismatched import Misfit, Touching, misfits, touching_metals, unknown_ends
-from lakemap.season.moved import Moved, moved
-from lakemap.season.part_records import STATES, PieceState, State
-from lakemap.season.part_states import RigRecord, piece_states
-from lakemap.season.permits import Permit, permits
 from lakemap.season.rig_inventory import RigPiece, inventory
-from lakemap.season.season_tasks import SeasonTask, season_tasks
-from lakemap.season.storms_passed import AfterStorm, after_storm
+from lakemap.season.upkeep.days import season_end
+from lakemap.season.upkeep.inspected import FILE, Inspected, Seen, inspected
+from lakemap.season.upkeep.mismatched import (
+    Misfit,
+    Touching,
+    misfits,
+    touching_metals,
+    unknown_ends,
+)
+from lakemap.season.upkeep.moved import Moved, moved
+from lakemap.season.upkeep.part_records import STATES, PieceState, State
+from lakemap.season.upkeep.part_states import RigRecord, piece_states
+from lakemap.season.upkeep.permits import Permit, permits
+from lakemap.season.upkeep.season_tasks import SeasonTask, season_tasks
+from lakemap.season.upkeep.storms_passed import AfterStorm, after_storm
 
 _PUT_RIGHT: Final = frozenset({"good", "replaced", "moved"})
 

@@ -10,8 +10,8 @@ from lakemap.basis.records import FloatArray
 from lakemap.lake.shore_marks import SIGHT_DEG, convergence_deg, grid_bearing_deg
 from lakemap.lake.water import inside
 from lakemap.rig.records import Placement
-from lakemap.season.marks import Mark, marks_for
-from lakemap.season.sheet_ground import SheetGround
+from lakemap.season.facts.marks import Mark, marks_for
+from lakemap.season.facts.sheet_ground import SheetGround
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

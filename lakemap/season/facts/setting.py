@@ -10,8 +10,8 @@ from lakemap.basis.published import exact
 from lakemap.basis.quantities import FOOT_M
 from lakemap.lake.water import inside
 from lakemap.rechecked import laid_at, met_by
-from lakemap.season.place_facts import DayDepths, PlaceFacts, place_facts
-from lakemap.season.sheet_ground import SheetGround
+from lakemap.season.facts.place_facts import DayDepths, PlaceFacts, place_facts
+from lakemap.season.facts.sheet_ground import SheetGround
 from lakemap.siting.off_spot import OffSpot, off_spot
 
 MARKER_SLACK_M: Final = exact(

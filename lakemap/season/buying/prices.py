@@ -10,8 +10,8 @@ from typing import Any, Final
 from lakemap.basis.errors import RangeError
 from lakemap.basis.sold_by import SoldBy, SoldUnit, read_sold_by
 from lakemap.rig.trade import trade_size
-from lakemap.season.rolls import rolls_for
-from lakemap.season.shopping import ShoppingItem
+from lakemap.season.buying.rolls import rolls_for
+from lakemap.season.buying.shopping import ShoppingItem
 
 _CENT: Final = Decimal("0.01")
 _PLURAL: Final = 3  # letters; no shorter word has an s taken off

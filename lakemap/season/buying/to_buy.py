@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from typing import Literal
 
 from lakemap.assessment import AssessedFloat
-from lakemap.season.part_records import PieceState
-from lakemap.season.part_states import due_state
 from lakemap.season.rig_inventory import RigPiece, inventory
-from lakemap.season.upkeep import Upkeep
+from lakemap.season.upkeep.part_records import PieceState
+from lakemap.season.upkeep.part_states import due_state
+from lakemap.season.upkeep.upkeep import Upkeep
 
 Wanted = Literal["all", "due", "new"]
 WANTED: tuple[Wanted, ...] = ("all", "due", "new")

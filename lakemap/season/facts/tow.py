@@ -11,7 +11,7 @@ from lakemap.basis.published import exact
 from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import FloatArray, IntArray
 from lakemap.lake.deep_way import Way, WayNet
-from lakemap.season.sheet_ground import Landing, SheetGround
+from lakemap.season.facts.sheet_ground import Landing, SheetGround
 
 TETHER_M: Final = exact(FOOT_M.value, "m", "ours: as close as a hook and two links let it", "")
 UNDER_M: Final = exact(

@@ -1,0 +1,1 @@
+"""What is worn, due, moved and mismatched on a day, and on whose word."""
