@@ -1,20 +1,26 @@
 """What a file is, by what stands in it and not by its ending."""
 
-import csv
+import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, Literal
 
 from lakemap.gathering.columns import find_columns
-from lakemap.gathering.lines import byte_lines, refused
+from lakemap.gathering.lines import byte_lines, is_comment, refused
 from lakemap.gathering.nmea import DEPTHS, SENTENCE, sentences
 from lakemap.gathering.records import Kind
+from lakemap.gathering.table_cells import cells_of
 from lakemap.gathering.xml_points import gpx_points
 from lakemap.inputs.cells import normal_name
 
-Format = Literal["nmea", "gpx", "csv", "xyz", "other"]
+Format = Literal["nmea", "gpx", "csv", "xlsx", "xyz", "other"]
+SOUNDINGS_COME_AS: Final = (
+    "soundings come as NMEA log, GPX with depths, CSV, XLSX, or text of x, y and depth"
+)
 _LOOKED_AT: Final = 200  # lines
+_PACKED: Final = (b"PK\x03\x04", b"PK\x05\x06")
+_GZIP: Final = b"\x1f\x8b"
 _NUMBERS: Final = 3  # in a row of x, y and depth
 _TRACK = (
     "say --as shore if you went round the lake with it, --as fixes if it lay on a float or its"
@@ -42,17 +48,21 @@ def format_of(path: Path) -> Format:
     Returns
     -------
     str
-        nmea, gpx, csv, xyz (text of numbers) or other.
+        nmea, gpx, csv, xlsx, xyz (text of numbers) or other.
 
     Raises
     ------
     BadInputError
-        If it isn't there, is empty, or can't be opened.
+        If it isn't there, is empty or packed, or can't be opened.
     """
     if path.is_dir():
         raise refused(path, "is_folder", "this is a folder; name the files in it")
-    head = list(_head(path))
-    first = next((line for line in head if not _is_comment(line)), b"")
+    head = [line for line in _head(path) if not is_comment(line.decode("latin-1"))]
+    if not head:
+        raise refused(path, "file_empty", "nothing stands in it but blank lines or comments")
+    first = head[0]
+    if first.startswith((*_PACKED, _GZIP)):
+        return _packed(path)
     if first.lstrip().startswith(b"<"):
         is_gpx = any(b"<gpx" in line.lower() for line in head)
         return "gpx" if is_gpx else "other"
@@ -60,10 +70,11 @@ def format_of(path: Path) -> Format:
         return "nmea"
     if any(b"\0" in line for line in head) or first.lstrip().startswith((b"{", b"[")):
         return "other"
-    parts = first.replace(b",", b" ").replace(b";", b" ").split()
-    if len(parts) >= _NUMBERS and all(_is_number(part) for part in parts[:_NUMBERS]):
+    if _has_numbers(first):
         return "xyz"
-    return "csv" if any(sign in first for sign in (b",", b";", b"\t")) else "other"
+    # names parted by blanks, over rows of numbers, are a table, too
+    parted = any(sign in first for sign in (b",", b";", b"\t"))
+    return "csv" if parted or any(_has_numbers(line) for line in head[1:2]) else "other"
 
 
 def kind_of(path: Path) -> Seen:
@@ -89,11 +100,11 @@ def kind_of(path: Path) -> Seen:
         return _log(path)
     if kind == "gpx":
         return _points(path)
-    if kind == "csv":
-        return _table(path)
+    if kind in {"csv", "xlsx"}:
+        return _table(path, "xlsx" if kind == "xlsx" else "csv")
     if kind == "xyz":
         return Seen(format="xyz", kind="soundings")
-    why = "what it holds can't be told; say --as soundings, --as fixes or --as shore"
+    why = f"what it holds can't be told; {SOUNDINGS_COME_AS}; positions and shores need --as"
     return Seen(format=kind, kind=None, why=why)
 
 
@@ -104,8 +115,21 @@ def _head(path: Path) -> Iterator[bytes]:
         yield line
 
 
-def _is_comment(line: bytes) -> bool:
-    return not line.strip() or line.lstrip().startswith(b"#")
+def _packed(path: Path) -> Format:
+    """Tell a workbook, which is packed, from other packed files."""
+    try:
+        with zipfile.ZipFile(path) as packed:
+            is_workbook = "xl/workbook.xml" in packed.namelist()
+    except (zipfile.BadZipFile, OSError):
+        is_workbook = False
+    if is_workbook:
+        return "xlsx"
+    raise refused(path, "packed", "the file is packed; unpack it, and name the files in it")
+
+
+def _has_numbers(line: bytes) -> bool:
+    parts = line.replace(b",", b" ").replace(b";", b" ").split()
+    return len(parts) >= _NUMBERS and all(_is_number(part) for part in parts[:_NUMBERS])
 
 
 def _is_number(part: bytes) -> bool:
@@ -137,14 +161,12 @@ def _points(path: Path) -> Seen:
     return Seen(format="gpx", kind=None, why=f"it holds a track{both} without depths; {_TRACK}")
 
 
-def _table(path: Path) -> Seen:
-    line = next((one for one in _head(path) if not _is_comment(one)), b"")
-    text = line.decode("utf-8", errors="replace")
-    header = next(csv.reader([text], delimiter=max(";\t,", key=text.count)), [])
+def _table(path: Path, kind: Literal["csv", "xlsx"]) -> Seen:
+    header = cells_of(path, kind).header
     if "float_id" in {normal_name(name) for name in header}:
-        return Seen(format="csv", kind="fixes")
+        return Seen(format=kind, kind="fixes")
     try:
-        find_columns([name.strip() for name in header])
+        find_columns(header)
     except ValueError as error:
-        return Seen(format="csv", kind=None, why=f"{error}; or say --as fixes or --as shore")
-    return Seen(format="csv", kind="soundings")
+        return Seen(format=kind, kind=None, why=f"{error}; or say --as fixes or --as shore")
+    return Seen(format=kind, kind="soundings")

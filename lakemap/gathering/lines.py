@@ -11,6 +11,7 @@ from lakemap.gathering.records import Left
 MOST_SIGNS: Final = 65_536  # no line of a log or a table is longer
 _UTF16 = (b"\xff\xfe", b"\xfe\xff")
 _MARK = b"\xef\xbb\xbf"
+_COMMENTS: Final = ("#", "%", "//", "; ")
 
 
 class Tally:
@@ -128,6 +129,12 @@ def text_lines(path: Path) -> Iterator[str]:
         except UnicodeDecodeError:
             text = f"line {number} is not UTF-8; save the file again as UTF-8"
             raise refused(path, "not_utf8", text) from None
+
+
+def is_comment(line: str) -> bool:
+    """Tell a blank line, or one that begins with #, %, // or a semicolon and a blank."""
+    bare = line.strip()
+    return not bare or bare.startswith(_COMMENTS)
 
 
 def refused(path: Path, code: str, text: str) -> BadInputError:

@@ -12,7 +12,7 @@ from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.records import Field
 from lakemap.gathering.batches import Batch, batches
 from lakemap.gathering.gpx_track import gpx_rows
-from lakemap.gathering.kinds import Format, format_of
+from lakemap.gathering.kinds import SOUNDINGS_COME_AS, Format, format_of
 from lakemap.gathering.known import There, meet
 from lakemap.gathering.level_then import LevelThen, level_then
 from lakemap.gathering.lines import Tally, refused
@@ -22,7 +22,7 @@ from lakemap.gathering.placing import placed
 from lakemap.gathering.records import EVERY_M, Asked, Report
 from lakemap.gathering.sieve import Lake, Sieve
 from lakemap.gathering.sounding_words import Found, sounding_report
-from lakemap.gathering.table_rows import csv_readings, xyz_readings
+from lakemap.gathering.table_rows import table_readings, xyz_readings
 from lakemap.gathering.thinning import Kept
 from lakemap.saving.records import NewSounding, Saved, Stamp, Underneath
 from lakemap.saving.soundings import save_soundings
@@ -66,7 +66,7 @@ def gather_soundings(
     Parameters
     ----------
     paths : sequence of Path
-        NMEA logs, GPX files with depths, CSV tables, text of x, y and depth.
+        NMEA logs, GPX files with depths, CSV or XLSX tables, text of x, y and depth.
     field : Field
         As read from the folder.
     folder : Path
@@ -133,17 +133,13 @@ def _read(path: Path, kind: Format, field: Field, *, asked: Asked, tally: Tally)
         return batches(NmeaLog(asked, tally).rows(path))
     if kind == "gpx":
         return batches(gpx_rows(path, asked, tally))
-    if kind == "csv":
-        table = csv_readings(path, asked, tally)
+    if kind in {"csv", "xlsx"}:
+        table = table_readings(path, asked, tally, kind="xlsx" if kind == "xlsx" else "csv")
         return placed(table, path, field, asked=asked, tally=tally)
     if kind == "xyz":
         table = xyz_readings(path, asked, tally)
         return placed(table, path, field, asked=asked, tally=tally)
-    text = (
-        "no soundings can be read from it; they come as NMEA log, GPX with depths, CSV, or text of"
-        " x, y and depth"
-    )
-    raise refused(path, "no_soundings", text)
+    raise refused(path, "no_soundings", f"no soundings can be read from it; {SOUNDINGS_COME_AS}")
 
 
 def _level(day: date | None, field: Field, asked: Asked) -> LevelThen:

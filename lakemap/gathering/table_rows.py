@@ -1,25 +1,25 @@
-"""A sounder's CSV table, or plain text of x, y and depth, as readings; line by line."""
+"""A sounder's table, or plain text of x, y and depth, as readings; line by line."""
 
-import csv
 import math
 import re
 from collections.abc import Callable, Iterator, Sequence
 from datetime import UTC, datetime
-from itertools import chain, islice
 from pathlib import Path
 from typing import Final, Literal, NamedTuple
 
 from lakemap.basis.errors import BadInputError, Problem
-from lakemap.basis.quantities import FOOT_M
+from lakemap.basis.quantities import FOOT_M, parse_quantity
+from lakemap.basis.typed_places import read_position
 from lakemap.gathering.columns import Columns, find_columns
-from lakemap.gathering.lines import Tally, text_lines
+from lakemap.gathering.lines import Tally, is_comment, text_lines
 from lakemap.gathering.records import Asked
+from lakemap.gathering.table_cells import cells_of
 
 UNITS: Final = {"ft": FOOT_M.value, "m": 1.0}
-_DECIMAL_COMMA: Final = re.compile(r"\s*[-+]?\d+,\d+\s*")
+_HALF: Final = re.compile(r"[NSEWnsew°]")
+_OWN_UNIT: Final = re.compile(r"\d\s*(?:ft|feet|m|cm|mm|in|['\"′″])\W*$", re.IGNORECASE)
 _PARTED: Final = re.compile(r"[\s,;]+")
 _SECONDS_SINCE_1970: Final = (1e8, 1e11)  # 1973 to 5138; thousands of it are milliseconds
-_LOOKED_AT: Final = 50  # rows that show whether a file has decimal commas
 
 
 class Reading(NamedTuple):
@@ -49,17 +49,21 @@ class Table(NamedTuple):
     said: tuple[str, ...]  # what was seen of it
 
 
-def csv_readings(path: Path, asked: Asked, tally: Tally) -> Table:
-    """Read a sounder's CSV file.
+def table_readings(
+    path: Path, asked: Asked, tally: Tally, *, kind: Literal["csv", "xlsx"] = "csv"
+) -> Table:
+    """Read a sounder's table.
 
     Parameters
     ----------
     path : Path
-        The file; commas, semicolons or tabs.
+        The file.
     asked : Asked
         Of `gather`.
     tally : Tally
         Gains what is left out.
+    kind : {'csv', 'xlsx'}
+        Text or workbook.
 
     Returns
     -------
@@ -71,37 +75,26 @@ def csv_readings(path: Path, asked: Asked, tally: Tally) -> Table:
     BadInputError
         If position, depth or the depth's unit is not there.
     """
-    lines = _numbered(path)
-    top = next(((n, line) for n, line in lines if not _is_comment(line)), (1, ""))
-    delimiter = max(";\t,", key=top[1].count)
-    header = next(csv.reader([top[1]], delimiter=delimiter))
+    table = cells_of(path, kind)
     try:
-        found = find_columns([name.strip() for name in header])
+        found = find_columns(table.header)
     except ValueError as error:
-        raise _refused(path, "column_missing", str(error), row=top[0]) from None
+        raise _refused(path, "column_missing", str(error), row=table.row) from None
     factor = _factor(path, asked, found.depth_unit_m, found.depth_name)
-    ahead = list(islice(lines, _LOOKED_AT))
-    comma = delimiter == ";" and any(
-        _DECIMAL_COMMA.fullmatch(cell) for _, line in ahead for cell in line.split(";")
-    )
     day = 0 if asked.day is None else asked.day.toordinal()
-    how = _How(at=found, factor=factor, comma=comma, day=day)
+    how = _How(at=found, factor=factor, comma=table.comma, day=day)
     said = [f"depth is the column {found.depth_name!r}"] if found.others else []
-    said += ["read with decimal commas"] if comma else []
 
     def rows() -> Iterator[Reading]:
-        for number, line in chain(ahead, lines):
+        for number, cells in table.rows:
             tally.read = number
-            if _is_comment(line):
-                continue
-            cells = next(csv.reader([line], delimiter=delimiter), [])
             try:
                 yield _reading(cells, how, number)
             except (ValueError, IndexError) as error:
                 why = "too few cells" if isinstance(error, IndexError) else str(error)
                 tally.leave("a row that can't be read", f"line {number}: {why}")
 
-    return Table(found.kind, rows(), tuple(said))
+    return Table(found.kind, rows(), (*said, *table.said))
 
 
 def xyz_readings(path: Path, asked: Asked, tally: Tally) -> Table:
@@ -130,9 +123,9 @@ def xyz_readings(path: Path, asked: Asked, tally: Tally) -> Table:
     day = 0 if asked.day is None else asked.day.toordinal()
 
     def rows() -> Iterator[Reading]:
-        for number, line in _numbered(path):
+        for number, line in enumerate(text_lines(path), start=1):
             tally.read = number
-            if _is_comment(line):
+            if is_comment(line):
                 continue
             try:
                 x, y, depth = (_number(part) for part in _PARTED.split(line.strip(" \t\n,;"))[:3])
@@ -142,15 +135,6 @@ def xyz_readings(path: Path, asked: Asked, tally: Tally) -> Table:
             yield Reading(x, y, depth * factor, number, day)
 
     return Table("unknown", rows(), ())
-
-
-def _numbered(path: Path) -> Iterator[tuple[int, str]]:
-    return enumerate(text_lines(path), start=1)
-
-
-def _is_comment(line: str) -> bool:
-    bare = line.strip()
-    return not bare or bare.startswith("#")
 
 
 def _factor(path: Path, asked: Asked, in_header: float | None, name: str) -> float:
@@ -174,8 +158,28 @@ def _reading(cells: Sequence[str], how: _How, line: int) -> Reading:
     read: Callable[[str], float] = _with_comma if how.comma else _number
     at = how.at
     day = 0 if at.time is None or at.time >= len(cells) else day_of(cells[at.time])
-    first, second = read(cells[at.first]), read(cells[at.second])
-    return Reading(first, second, read(cells[at.depth]) * how.factor, line, day or how.day)
+    place = cells[at.first], cells[at.second]
+    if at.kind == "degrees" and any(map(_HALF.search, place)):
+        first, second = _by_halves(*place, comma=how.comma)
+    else:
+        first, second = map(read, place)
+    depth = cells[at.depth]
+    if _OWN_UNIT.search(depth):
+        return Reading(first, second, _measured(depth, comma=how.comma), line, day or how.day)
+    return Reading(first, second, read(depth) * how.factor, line, day or how.day)
+
+
+def _by_halves(lon: str, lat: str, *, comma: bool) -> tuple[float, float]:
+    """Degrees with a letter of their half, or with minutes."""
+    if comma:
+        lon, lat = lon.replace(",", "."), lat.replace(",", ".")
+    found = read_position(f"{lat}, {lon}")
+    return found[1], found[0]
+
+
+def _measured(text: str, *, comma: bool) -> float:
+    """A depth that carries its own unit [m]."""
+    return parse_quantity(text, "length", decimal_comma=comma)
 
 
 def _number(text: str) -> float:

@@ -99,7 +99,7 @@ def test_spikes_are_left_out():
 
 
 def test_a_straight_way_that_goes_on_is_no_spike():
-    # a gap of the recording is one jump, not there and back
+    # a track with a pause in it has one jump, not there and back
     xy = walked(0.0, TURN)
     assert ring(np.delete(xy, slice(400, 440), axis=0)).spikes == 0
     # corners that a person set far apart are no spikes

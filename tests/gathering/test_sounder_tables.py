@@ -10,12 +10,12 @@ from lakemap.gathering.columns import find_columns
 from lakemap.gathering.lines import Tally
 from lakemap.gathering.placing import placed
 from lakemap.gathering.records import Asked
-from lakemap.gathering.table_rows import csv_readings, day_of, xyz_readings
+from lakemap.gathering.table_rows import day_of, table_readings, xyz_readings
 
 FT = 0.3048
 
 
-def read(tmp_path, text, reader=csv_readings, field=None, **asked):
+def read(tmp_path, text, reader=table_readings, field=None, **asked):
     path, tally, wanted = tmp_path / "depths.txt", Tally(), Asked(**asked)
     path.write_bytes(text if isinstance(text, bytes) else text.encode("utf-8"))
     table = reader(path, wanted, tally)
