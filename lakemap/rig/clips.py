@@ -22,6 +22,7 @@ _NAVY: Final = "US Navy NAVEDTRA 14026, p. 1-8"
 LEAST_CLIPS: Final = exact(
     3, "clips", "ours: the federal table has no smaller row, and one loose clip leaves two", "least"
 )
+METRIC_NEAR: Final = exact(0.06, "share", "ours", "a cable in mm and the inch size it is taken for")
 CLIP_SPACING_D: Final = exact(6.0, "diameters", _NAVY, "between clips")
 
 
@@ -98,6 +99,35 @@ FEDERAL_CLIPS: Final[Mapping[str, FederalClipRow]] = MappingProxyType(
 )
 
 
+def clip_row(size: str) -> ClipRow | None:
+    """Return the table's row for a size of cable.
+
+    A size in mm takes the row of the inch size that it is nearest to, within 6 % of its diameter
+    (ours): the same clips are sold for both, 8 mm with 5/16 in, 10 mm with 3/8 in.
+
+    Parameters
+    ----------
+    size : str
+        Of the cable, as written.
+
+    Returns
+    -------
+    ClipRow or None
+        None where the table has none.
+
+    Raises
+    ------
+    RangeError
+        If it is no size.
+    """
+    named = trade_size(size)
+    if named.unit == "in":
+        return CLIPS.get(named.name)
+    off = {name: abs(trade_size(name).length_m / named.length_m - 1) for name in CLIPS}
+    near = min(off, key=off.__getitem__)
+    return CLIPS[near] if off[near] <= METRIC_NEAR.value else None
+
+
 def clip_count(size: str) -> int:
     """Return how many clips an end takes: the table's count, and at least three.
 
@@ -116,7 +146,7 @@ def clip_count(size: str) -> int:
     RangeError
         If the table has no such size; names those that exist.
     """
-    row = row_of(CLIPS, size, what="clips for cable")
+    row = clip_row(size) or row_of(CLIPS, size, what="clips for cable")
     return int(max(row.count.value, LEAST_CLIPS.value))
 
 
@@ -177,8 +207,7 @@ def turn_back(size: str) -> float:
     RangeError
         If it is no size.
     """
-    named = trade_size(size)
-    row = CLIPS.get(named.name)
+    named, row = trade_size(size), clip_row(size)
     if row is not None:
         return row.turn_back.value * INCH_M.value
     most = max(

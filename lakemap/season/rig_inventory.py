@@ -11,7 +11,7 @@ from lakemap.basis.wording import weight_text
 from lakemap.rig.absorber import Absorber
 from lakemap.rig.blocks import DEFAULT_BLOCK
 from lakemap.rig.chain_tables import CHAIN_UNMARKED_GRADE
-from lakemap.rig.clips import CLIPS, clip_count
+from lakemap.rig.clips import clip_count, clip_row
 from lakemap.rig.part_records import kind_of, metal_of
 from lakemap.rig.parts import PRACTICE_FITTINGS, RigParts, rig_parts
 from lakemap.rig.trade import trade_size
@@ -155,7 +155,7 @@ def _ends(one: AssessedFloat, absorber: Absorber, size: str) -> Iterator[RigPiec
             blank=blank,
         )
     else:
-        known = size in CLIPS
+        known = clip_row(size) is not None
         yield RigPiece(
             name="cable clip",
             kind="clip",

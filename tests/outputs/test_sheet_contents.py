@@ -172,8 +172,8 @@ def test_clips_in_inches():
     """WorkSafeNB, wire rope cable clips: 5/16 in, 5 1/2 in, 30 ft lbf; US Navy: 6 D apart."""
     settings = make_settings(units="ft-lb")
     numbers = numbers_of([make_float("A", **RIG)], settings=settings)
-    piece = clips_of(inventory(numbers.one, "ft-lb"))
-    assert clips_sentence(piece, numbers) == (
+    piece, row = clips_of(inventory(numbers.one, "ft-lb"))
+    assert clips_sentence(piece, row, numbers) == (
         "Clips: 3 to an end, 1 7/8 in apart, 5 1/2 in of cable turned back, saddle on the part that"
         " carries, 30 ft·lb; again under load."
     )

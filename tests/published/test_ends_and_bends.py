@@ -18,8 +18,10 @@ from lakemap.rig.clips import (
     FEDERAL_CLIPS,
     LEAST_CLIPS,
     clip_count,
+    clip_row,
     clip_spacing,
     navy_clip_count,
+    turn_back,
 )
 from lakemap.rig.ends_and_bends import (
     BEND_LIFE,
@@ -261,3 +263,25 @@ def test_a_loop_is_never_stronger_than_its_parts(end, bend, strength):
 def test_bends_above_0_only():
     with pytest.raises(RangeError, match="D/d 0, nan: need above 0"):
         bend_share([1, 0, np.nan])
+
+
+@pytest.mark.parametrize(
+    ("metric", "inch"),
+    # the trade's pairs, from memory: what is sold as 8 mm (5/16 in), 10 mm (3/8 in) and so on
+    [("3 mm", "1/8 in"), ("5 mm", "3/16 in"), ("6 mm", "1/4 in"), ("8 mm", "5/16 in"),
+     ("10 mm", "3/8 in"), ("11 mm", "7/16 in"), ("13 mm", "1/2 in"), ("14 mm", "9/16 in"),
+     ("16 mm", "5/8 in"), ("19 mm", "3/4 in"), ("22 mm", "7/8 in"), ("26 mm", "1 in")],
+)  # fmt: skip
+def test_a_cable_in_millimetres_takes_the_clips_that_are_sold_for_it(metric, inch):
+    assert clip_row(metric) is CLIPS[inch]
+    assert clip_count(metric) == clip_count(inch)
+    assert turn_back(metric) == turn_back(inch)
+
+
+def test_a_size_far_from_every_row_has_none():
+    assert clip_row("30 mm") is None
+    assert clip_row("1 1/8 in") is None
+    with pytest.raises(RangeError):
+        clip_count("30 mm")
+    # the row with most diameters of turn-back: 3 3/4 in on 1/8 in, 30 diameters
+    assert turn_back("30 mm") == pytest.approx(30 * 0.030)

@@ -113,8 +113,8 @@ def test_metric_blanks_take_metric_sizes():
     assert (found["riser chain"].size, found["absorber cable"].size) == ("10 mm", "8 mm")
     assert found["absorber cable"].length_m == pytest.approx(1.2)
     assert found["riser chain"].length_m == pytest.approx(6.0 - 1.2)
-    # the table of clips has no metric sizes
-    assert found["cable clip"].count is None
+    # 8 mm takes the clips of 5/16 in (7.94 mm): three to each of two ends
+    assert found["cable clip"].count == 6
 
 
 def test_only_what_is_blank_of_a_given_chain_is_told():

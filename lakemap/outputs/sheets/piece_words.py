@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from lakemap.outputs.sheets.numbers import SheetNumbers
-from lakemap.rig.clips import CLIPS, clip_count, clip_spacing, turn_back
+from lakemap.rig.clips import ClipRow, clip_count, clip_row, clip_spacing, turn_back
 from lakemap.rig.trade import trade_size
 from lakemap.season.rig_inventory import RigPiece, inventory
 
@@ -89,18 +89,24 @@ def parts_list(numbers: SheetNumbers) -> tuple[str, tuple[str, ...]]:
     return numbers.texts.of(f"sheet_setting.{form}"), said
 
 
-def clips_of(pieces: Sequence[RigPiece]) -> RigPiece | None:
-    """Return the clips of a rig whose size stands in the table; None where it has none."""
-    return next((one for one in pieces if one.kind == "clip" and one.size in CLIPS), None)
+def clips_of(pieces: Sequence[RigPiece]) -> tuple[RigPiece, ClipRow] | None:
+    """Return the clips of a rig with their row of the table; None where it has none."""
+    for one in pieces:
+        row = clip_row(one.size) if one.kind == "clip" else None
+        if row is not None:
+            return one, row
+    return None
 
 
-def clips_sentence(piece: RigPiece, numbers: SheetNumbers) -> str:
+def clips_sentence(piece: RigPiece, row: ClipRow, numbers: SheetNumbers) -> str:
     """Return how clips go on: how many to an end, how far apart, how tight.
 
     Parameters
     ----------
     piece : RigPiece
-        Clips, of a size that stands in their table.
+        Clips.
+    row : ClipRow
+        Theirs.
     numbers : SheetNumbers
         That writes them.
 
@@ -114,5 +120,5 @@ def clips_sentence(piece: RigPiece, numbers: SheetNumbers) -> str:
         count=clip_count(piece.size),
         apart=numbers.small(float(clip_spacing(trade_size(piece.size).length_m))),
         back=numbers.small(turn_back(piece.size)),
-        torque=numbers.torque(CLIPS[piece.size].torque.value),
+        torque=numbers.torque(row.torque.value),
     )

@@ -32,7 +32,6 @@ from lakemap.outputs.sheets.sheet_cautions import with_cautions
 from lakemap.outputs.words.cautions import closing_line
 from lakemap.outputs.words.levels_and_dates import compass_words
 from lakemap.outputs.words.texts import ENGLISH, Texts
-from lakemap.rig.clips import CLIPS
 from lakemap.season.facts.lifting import cluster_weights
 from lakemap.season.facts.setting import FreeWay, SettingFacts, setting_facts
 from lakemap.season.facts.sheet_ground import SheetGround
@@ -198,7 +197,7 @@ def _tools(facts: SettingFacts, numbers: SheetNumbers, primary_n: float) -> tupl
     clips = clips_of(inventory(numbers.one, numbers.units))
     spanner = texts.of("sheet_setting.tool_spanner_plain")
     if clips is not None:
-        torque = numbers.torque(CLIPS[clips.size].torque.value)
+        torque = numbers.torque(clips[1].torque.value)
         spanner = texts.of("sheet_setting.tool_spanner", torque=torque)
     lines = texts.of(
         "sheet_setting.tool_lines",

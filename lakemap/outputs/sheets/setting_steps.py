@@ -58,7 +58,7 @@ def _make_up(facts: SettingFacts, numbers: SheetNumbers) -> str:
         riser=numbers.tape(facts.riser_m),
     )
     clips = clips_of(inventory(numbers.one, numbers.units))
-    return said if clips is None else f"{said} {clips_sentence(clips, numbers)}"
+    return said if clips is None else f"{said} {clips_sentence(*clips, numbers)}"
 
 
 def _markers(facts: SettingFacts, numbers: SheetNumbers) -> str:

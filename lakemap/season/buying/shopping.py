@@ -9,7 +9,7 @@ from lakemap.assessment import AssessedFloat
 from lakemap.basis.published import exact
 from lakemap.basis.quantities import INCH_M
 from lakemap.rig.chain import link_pitch
-from lakemap.rig.clips import CLIPS, ClipRow, turn_back
+from lakemap.rig.clips import ClipRow, clip_row, turn_back
 from lakemap.season.rig_inventory import PieceKind, RigPiece
 
 # a chain is cut in the middle of a link, and comes out a whole link too long or too short
@@ -58,7 +58,7 @@ class ShoppingItem:
     @property
     def clips(self) -> ClipRow | None:
         """The published row for clips of this size; None for anything else."""
-        return CLIPS.get(self.size) if self.kind == "clip" else None
+        return clip_row(self.size) if self.kind == "clip" else None
 
 
 @dataclass(slots=True)
