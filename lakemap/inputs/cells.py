@@ -12,13 +12,21 @@ import numpy as np
 from lakemap.basis.errors import Problem, ProblemLog
 from lakemap.basis.quantities import SUFFIXES, UNITS, parse_number, parse_quantity
 from lakemap.basis.records import FloatArray, Geometry
+from lakemap.inputs.one_cell import (
+    Cell,
+    as_date,
+    has_unit,
+    read_date,
+    read_time,
+    sane,
+    shown,
+    text_of,
+    within,
+)
 
-Cell = object  # str, int, float, bool, date, datetime or None
 T = TypeVar("T")
 _MOST_TOLD = 20  # rows with the same slip in one column
 _MOST_COUNT = 1_000_000
-# what can be measured about a float or a lake, in SI: a thousand kilometres, a micrometre
-_MOST_M, _MOST_SI, _LEAST_SI = 1e6, 1e9, 1e-6
 _CUT = 10  # characters of a Shapefile's column name
 
 
@@ -219,7 +227,7 @@ class Sheet:
 
     def text(self, base: str) -> list[str | None]:
         """Read a column of text, outer blanks taken off."""
-        return self._read(base, _text, "bad_text")
+        return self._read(base, text_of, "bad_text")
 
     def measured(
         self, base: str, *, least: float | None = 0.0, above: bool = False
@@ -253,7 +261,7 @@ class Sheet:
                 value = self._quantity(cell, dimension)
             else:
                 value = self._number(cell) * factor
-            return _sane(_within(value, cell, least, above=above), cell, dimension)
+            return sane(within(value, cell, least, above=above), cell, dimension)
 
         return self._read(base, read, "bad_number")
 
@@ -264,7 +272,7 @@ class Sheet:
         bare = [
             row
             for row, cell in enumerate(self.cells(base))
-            if not is_blank(cell) and not (isinstance(cell, str) and _has_unit(cell))
+            if not is_blank(cell) and not (isinstance(cell, str) and has_unit(cell))
         ]
         if bare:
             lost = " (the name was cut to ten characters)" if self.table.cut_names else ""
@@ -273,8 +281,8 @@ class Sheet:
             return [None] * len(self)
         return self._read(
             base,
-            lambda cell: _sane(
-                _within(self._quantity(str(cell), dimension), cell, least, above=above),
+            lambda cell: sane(
+                within(self._quantity(str(cell), dimension), cell, least, above=above),
                 cell,
                 dimension,
             ),
@@ -289,7 +297,7 @@ class Sheet:
         def read(cell: Cell) -> float:
             value = self._number(cell)
             if not low <= value <= high:
-                raise ValueError(f"{_shown(cell)} is out of range; write {low:g} to {high:g}")
+                raise ValueError(f"{shown(cell)} is out of range; write {low:g} to {high:g}")
             return value
 
         return self._read(base, read, "bad_number")
@@ -331,11 +339,9 @@ class Sheet:
         def read(cell: Cell) -> int:
             value = self._number(cell)
             if value != int(value) or value < least:
-                raise ValueError(
-                    f"{_shown(cell)} is no count; write a whole number from {least} on"
-                )
+                raise ValueError(f"{shown(cell)} is no count; write a whole number from {least} on")
             if value > _MOST_COUNT:
-                raise ValueError(f"{_shown(cell)} is more than anybody has; write a smaller number")
+                raise ValueError(f"{shown(cell)} is more than anybody has; write a smaller number")
             return int(value)
 
         return self._read(base, read, "bad_count")
@@ -344,12 +350,12 @@ class Sheet:
         """Read a column whose cells are one of some words, in any case."""
 
         def read(cell: Cell) -> str:
-            word = _text(cell).lower()
+            word = text_of(cell).lower()
             if word in choices:
                 return word
             near = get_close_matches(word, choices, n=1)
             hint = f"; did you mean {near[0]}?" if near else ""
-            raise ValueError(f"{_shown(cell)} is none of {', '.join(choices)}{hint}")
+            raise ValueError(f"{shown(cell)} is none of {', '.join(choices)}{hint}")
 
         return self._read(base, read, "bad_choice")
 
@@ -359,7 +365,7 @@ class Sheet:
         """Read a column of text that another reader must be able to make sense of."""
 
         def read(cell: Cell) -> str:
-            text = _text(cell)
+            text = text_of(cell)
             check(text)
             return text
 
@@ -371,7 +377,7 @@ class Sheet:
 
     def iso_time(self, base: str) -> list[datetime | None]:
         """Read a column of moments, ISO 8601 or a spreadsheet's own; a time zone is taken off."""
-        return self._read(base, _read_time, "bad_time")
+        return self._read(base, read_time, "bad_time")
 
     def _number(self, cell: Cell) -> float:
         if isinstance(cell, bool):
@@ -380,7 +386,7 @@ class Sheet:
             if not math.isfinite(cell):
                 raise ValueError(f"{cell} is no finite number")
             return float(cell)
-        text = _text(cell).replace("\u00a0", "").replace("\u202f", "")
+        text = text_of(cell).replace("\u00a0", "").replace("\u202f", "")
         return parse_number(text, decimal_comma=self.table.decimal_comma)
 
     def _quantity(self, text: str, dimension: str) -> float:
@@ -388,93 +394,5 @@ class Sheet:
 
     def latest_date(self) -> date | None:
         """Return the latest date in any cell."""
-        found = [day for row in self.table.rows for cell in row if (day := _as_date(cell))]
+        found = [day for row in self.table.rows for cell in row if (day := as_date(cell))]
         return max(found, default=None)
-
-
-def _has_unit(cell: str) -> bool:
-    return any(sign.isalpha() or sign in "'\"′″°" for sign in cell) or not any(
-        sign.isdigit() for sign in cell
-    )
-
-
-def _shown(cell: Cell) -> str:
-    return repr(cell.strip()) if isinstance(cell, str) else str(cell)
-
-
-def _within(value: float, cell: Cell, least: float | None, *, above: bool) -> float:
-    if least is None or value > least or (value == least and not above):
-        return value
-    raise ValueError(f"{_shown(cell)} must be {'above' if above else 'at least'} {least:g}")
-
-
-def _sane(value: float, cell: Cell, dimension: str) -> float:
-    """The value, unless it is of a size that no sum survives: a slip of the keyboard."""
-    most = _MOST_M if dimension == "length" else _MOST_SI
-    if value and not _LEAST_SI <= abs(value) <= most:
-        size = "large" if abs(value) > most else "small"
-        raise ValueError(f"{_shown(cell)} is too {size} to be meant; look at the number and unit")
-    return value
-
-
-def _text(cell: Cell) -> str:
-    """Text of a cell; a spreadsheet's 15.0 is 15."""
-    if isinstance(cell, float) and cell.is_integer():
-        return str(int(cell))
-    return str(cell).strip()
-
-
-def read_date(cell: Cell) -> date:
-    """Read one date.
-
-    Parameters
-    ----------
-    cell : object
-        A date, or text in ISO 8601.
-
-    Returns
-    -------
-    date
-        Without a time.
-
-    Raises
-    ------
-    ValueError
-        If it is no date; the text says what would be right.
-    """
-    if isinstance(cell, datetime):
-        return cell.date()
-    if isinstance(cell, date):
-        return cell
-    text = _text(cell)
-    try:
-        return datetime.fromisoformat(text).date()
-    except ValueError:
-        raise ValueError(f"{text} is no date; write year-month-day, as 2024-05-13") from None
-
-
-def _read_time(cell: Cell) -> datetime:
-    """Read one moment; raises with what would be right."""
-    try:
-        moment = cell if isinstance(cell, datetime) else datetime.fromisoformat(_text(cell))
-    except ValueError:
-        text = f"{_text(cell)} is no time; write it as 2024-05-13T14:00"
-        raise ValueError(text) from None
-    return moment.replace(tzinfo=None)
-
-
-def _as_date(cell: Cell) -> date | None:
-    """Return the date in a cell, if it is one; a plain number is none."""
-    if isinstance(cell, (date, datetime)):
-        return read_date(cell)
-    if not isinstance(cell, str) or not _looks_dated(cell.strip()):
-        return None
-    try:
-        return read_date(cell)
-    except ValueError:
-        return None
-
-
-def _looks_dated(text: str) -> bool:
-    """Tell whether a text begins as year-month-day does; 20240513 would be a number, too."""
-    return len(text) >= len("2024-05-13") and text[:4].isdigit() and text[4] == "-" == text[7]

@@ -8,7 +8,8 @@ from collections import Counter
 from pathlib import Path
 
 from lakemap.basis.errors import Problem, ProblemLog
-from lakemap.inputs.cells import Cell, RawTable, is_blank, normal_name
+from lakemap.inputs.cells import RawTable, is_blank, normal_name
+from lakemap.inputs.one_cell import Cell
 
 MOST_BYTES = 200_000_000
 _DECIMAL_COMMA = re.compile(r"\s*[-+−]?\d+,\d+\s*")
