@@ -18,7 +18,8 @@ from lakemap.clearances.recheck import (
     taken,
 )
 from lakemap.clearances.records import Clearance, FloatCheck
-from lakemap.mapping import laid_out_of, placement_asked, weather_of
+from lakemap.laid_out import laid_out_of
+from lakemap.mapping import placement_asked, weather_of
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.placement import place
 from lakemap.rig.records import Placement

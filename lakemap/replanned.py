@@ -15,8 +15,9 @@ from lakemap.basis.errors import Problem
 from lakemap.basis.records import Field, Float, FloatArray
 from lakemap.clearances.recheck import Standing, checked_again, put, spliced, standing
 from lakemap.clearances.records import CheckResult, CheckSubject, FloatCheck
+from lakemap.laid_out import LaidOut, laid_out_of
 from lakemap.loads.return_wind import ReturnWind
-from lakemap.mapping import LaidOut, laid_out_of, place_floats, size_floats
+from lakemap.mapping import place_floats, size_floats
 from lakemap.rig.hydrostatics import float_buoyancy
 from lakemap.rig.records import Buoyancy, Placement
 from lakemap.sites import subject_of
