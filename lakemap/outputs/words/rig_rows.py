@@ -79,6 +79,8 @@ def _place_rows(one: AssessedFloat, units: Units, texts: Texts) -> dict[str, tup
         rows["swing"] = texts.of("rig.swing_from_to", **ends), ""
     if one.extra_m > 0:
         rows["extra"] = length_text(one.extra_m, units, rounding="up"), ""
+    if one.record.position_error_m is not None:
+        rows["position"] = length_text(one.record.position_error_m, units, rounding="up"), ""
     if one.depth_m[1] is not None:
         error = one.depth_error_m
         sure = "" if error is None else texts.of("rig.depth_sure", far=length_figure(error, units))
