@@ -9,4 +9,5 @@ asked = [
     *project["dependencies"],
     *(line for name, lines in extras.items() if name not in {"test", "dev"} for line in lines),
 ]
-print("\n".join(line.replace(">=", "==") for line in asked))  # noqa: T201
+others = [line for line in asked if not line.startswith(f"{project['name']}[")]
+print("\n".join(line.replace(">=", "==") for line in others))  # noqa: T201
