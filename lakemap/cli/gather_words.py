@@ -1,15 +1,18 @@
 """What `gather` tells: one report a file, and what was written."""
 
+import textwrap
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, Final
 
 from lakemap.basis.wording import MINUS
+from lakemap.cli.terminal import shown
 from lakemap.gathering.gather import Outcome
 from lakemap.gathering.records import Asked, Report
 from lakemap.outputs.words.cautions import cautions_of_task, names_of
 from lakemap.outputs.words.texts import ENGLISH
 from lakemap.saving.records import Saved, Underneath
 
+_WIDTH: Final = 80
 _KINDS = {"soundings": "sounding", "fixes": "fix", "shore": "shore point"}
 
 
@@ -37,7 +40,7 @@ def gather_text(outcome: Outcome, asked: Asked) -> str:
         lines.append("nothing was written: this was a preview")
     elif not outcome.written:
         lines.append("nothing was written: there was nothing new")
-    return "\n".join([*lines, "", *_care()])
+    return "\n".join([*lines, "", *(line for told in _care() for line in _wrapped(told, "  "))])
 
 
 def _care() -> Iterator[str]:
@@ -50,20 +53,30 @@ def _care() -> Iterator[str]:
 
 def _report(report: Report, asked: Asked) -> Iterator[str]:
     verb = "would be added" if asked.preview else "taken"
-    yield f"{report.file}: {_counted(report.taken, _KINDS[report.kind])} {verb}"
-    yield from (f"  {line}" for line in report.lines)
+    yield f"{shown(report.file)}: {_counted(report.taken, _KINDS[report.kind])} {verb}"
+    for line in report.lines:
+        yield from _wrapped(f"  {line}", "    ")
     if report.left:
         yield "  not taken:"
         width = max(len(f"{one.count:,}") for one in report.left)
         for one in report.left:
-            yield f"    {f'{one.count:,}':>{width}}  {one.words}"
+            under = " " * (width + 6)
+            yield from _wrapped(f"    {f'{one.count:,}':>{width}}  {one.words}", under)
             if one.first:
                 first = "first " if one.count > 1 else ""
-                yield f"    {'':{width}}  ({first}{one.first})"
+                yield from _wrapped(f"{under}({first}{one.first})", under)
     if report.table:
-        yield f"  {report.table_title}"
+        yield from _wrapped(f"  {report.table_title}", "    ")
         yield from (f"    {row}" for row in _aligned(report.table))
-    yield from (f"  note: {one}" for one in report.cautions)
+    for caution in report.cautions:
+        yield from _wrapped(f"  note: {caution}", "    ")
+
+
+def _wrapped(text: str, under: str) -> list[str]:
+    """Lines as a terminal shows them whole; options and dates are not torn."""
+    return textwrap.wrap(
+        shown(text), _WIDTH, subsequent_indent=under, break_long_words=False, break_on_hyphens=False
+    )
 
 
 def _counted(count: int, noun: str) -> str:
@@ -88,12 +101,14 @@ def _is_figure(cell: str) -> bool:
 def _written(done: Saved | Underneath) -> Iterator[str]:
     if isinstance(done, Underneath):
         yield f"{done.file} was changed by somebody meanwhile and was left alone:"
-        yield from (f"  {one}" for one in done.says)
+        for one in done.says:
+            yield from _wrapped(f"  {one}", "    ")
         yield f"what was to be written stands in {done.kept}"
         return
     kept = f" (as it was before: {done.kept})" if done.kept else ""
     yield f"written: {done.file}{kept}"
-    yield from (f"  {note}" for note in done.notes)
+    for note in done.notes:
+        yield from _wrapped(f"  {note}", "    ")
 
 
 def gather_document(outcome: Outcome, asked: Asked) -> dict[str, Any]:

@@ -9,9 +9,9 @@ SEASON_COMMANDS: Final = (
         name="levels",
         brief="tell what the lake's own gauge readings say, and what low water did",
         says="""\
-Tells low, normal and high water by the readings of the field's levels file, beside
-those of field.toml, and what the lowest water of each year did to the circles.
-Nothing is written.""",
+Tells low, normal and high water by the readings of the field's levels file,
+beside those of field.toml, and what the lowest water of each year did to the
+circles. Nothing is written.""",
         examples=(
             "lakemap levels data/tamber-lake",
             "lakemap levels data/tamber-lake --since 2020 --low-share 1 --high-share 99",
@@ -99,14 +99,15 @@ Nothing is written into the field's folder.""",
         name="gather",
         brief="bring in soundings, positions and a shore from sounders, phones and loggers",
         says="""\
-Merges what devices recorded into a field's folder: soundings from NMEA logs, GPX files
-with depths, CSV tables or text of x, y and depth; positions; a shore. What is there
-stays; the same file gathered twice adds nothing. It tells what was taken, what not and
-why, and keeps the file before as soundings.csv.before.""",
+Merges what devices recorded into a field's folder: soundings (NMEA logs, GPX
+with depths, CSV, XLSX, text of x, y and depth), positions, a shore. What is
+there stays; the same file twice adds nothing. It tells what was taken, what not
+and why, and keeps the version before, as soundings.csv.before. Begin with
+--preview.""",
         examples=(
             "lakemap gather my-lake saturday.log --preview",
-            "lakemap gather my-lake saturday.log"
-            ' --transducer-depth "1 ft" --water-temperature "68 F"',
+            'lakemap gather my-lake saturday.log --transducer-depth "1 ft" --level "0.2 ft"',
+            'lakemap gather my-lake saturday.log --water-temperature "68 F"',
             "lakemap gather my-lake points.txt --depth-unit m --date 2025-06-14",
             "lakemap gather my-lake phone.gpx --float 15 --position-of primary",
             'lakemap gather my-lake rowed.gpx --as shore --inside "10 ft"',
@@ -126,7 +127,7 @@ why, and keeps the file before as soundings.csv.before.""",
             takes(
                 "--transducer-depth",
                 "LENGTH",
-                "how far below the surface the sounder measures from (in logs of DBK: the keel)",
+                "how far below the surface the sounder hangs (for depths below the keel: the keel)",
                 group="soundings",
             ),
             takes(
@@ -138,13 +139,13 @@ why, and keeps the file before as soundings.csv.before.""",
             takes(
                 "--sound-speed",
                 "SPEED",
-                "in this water, instead of its temperature",
+                "of sound in this water, instead of its temperature",
                 group="soundings",
             ),
             takes(
                 "--sounder-speed",
                 "SPEED",
-                "that the sounder reckoned with (1500 m/s)",
+                "of sound that the sounder reckoned with (1500 m/s)",
                 group="soundings",
             ),
             picks(
@@ -156,7 +157,7 @@ why, and keeps the file before as soundings.csv.before.""",
             takes(
                 "--level",
                 "LENGTH",
-                "the gauge at that time (else by the levels file)",
+                "the lake on its own gauge then (else by the levels file)",
                 group="soundings",
             ),
             takes(

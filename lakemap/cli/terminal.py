@@ -5,10 +5,12 @@ import sys
 import time
 from collections.abc import Iterable
 from typing import TextIO
+from unicodedata import category
 
 from lakemap.basis.errors import Problem
 
 _QUIET_S = 1.0  # work shorter than this shows no progress
+_STEERING = frozenset({"Cc", "Cf", "Zl", "Zp"})  # controls, turns of the way of writing, line ends
 
 
 def make_safe(*streams: TextIO) -> None:
@@ -22,6 +24,11 @@ def make_safe(*streams: TextIO) -> None:
 def say(text: str, stream: TextIO | None = None) -> None:
     """Write one text and a line's end."""
     print(text, file=stream or sys.stdout)
+
+
+def shown(text: str) -> str:
+    """Return one line of which no sign steers a terminal: names of files and cells are data."""
+    return "".join("\ufffd" if category(sign) in _STEERING else sign for sign in text)
 
 
 def say_problems(problems: Iterable[Problem], *, as_json: bool) -> None:
@@ -41,7 +48,7 @@ def say_problems(problems: Iterable[Problem], *, as_json: bool) -> None:
         say(json.dumps(problems_document(found), indent=2, ensure_ascii=False))
     for problem in found:
         mark = "" if problem.fatal else "note: "
-        say(f"{mark}{problem.line()}", sys.stderr)
+        say(f"{mark}{shown(problem.line())}", sys.stderr)
     fatal = [problem for problem in found if problem.fatal]
     files = {problem.file for problem in fatal if problem.file}
     where = f" in {len(files)} file{'s' * (len(files) != 1)}" if files else ""

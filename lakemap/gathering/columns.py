@@ -18,6 +18,7 @@ _OTHER: Final = frozenset(  # words that make a depth one of something else
     {"transducer", "keel", "offset", "temperature", "temp", "quality", "scale", "min", "max"}
 )
 _TIME: Final = frozenset({"date", "time", "datetime", "timestamp", "utc", "day"})
+_LEVEL: Final = frozenset({"level", "gauge", "stage"})
 _UNITS: Final = {
     "ft": FOOT_M.value, "feet": FOOT_M.value, "foot": FOOT_M.value,
     "m": 1.0, "meter": 1.0, "meters": 1.0, "metre": 1.0, "metres": 1.0,
@@ -37,6 +38,7 @@ class Columns:
     depth_unit_m: float | None  # of the header; None: it names none
     time: int | None  # date, or date and time
     others: tuple[str, ...]  # other columns that would be a depth, too
+    level_name: str | None  # a column of the lake's level
 
 
 def find_columns(header: Sequence[str]) -> Columns:
@@ -72,6 +74,7 @@ def find_columns(header: Sequence[str]) -> Columns:
         raise ValueError(f"the header names no {' and no '.join(missing)}; it has: {shown}")
     depth = next((k for k in depths if words[k] & _UNITS.keys()), depths[0])
     unit = min(words[depth] & _UNITS.keys(), default=None)
+    level = next((k for k, one in enumerate(words) if one & _LEVEL and k not in depths), None)
     dates = [k for k, one in enumerate(words) if one & _TIME]
     dated = next((k for k in dates if words[k] & {"date", "datetime", "timestamp"}), None)
     first, second = (x, y) if is_xy else (lon, lat)
@@ -86,6 +89,7 @@ def find_columns(header: Sequence[str]) -> Columns:
         depth_unit_m=None if unit is None else _UNITS[unit],
         time=dated if dated is not None else next(iter(dates), None),
         others=tuple(header[k] for k in depths if k != depth),
+        level_name=None if level is None else header[level],
     )
 
 

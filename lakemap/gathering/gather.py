@@ -141,12 +141,16 @@ def _field(folder: Path, problems: list[Problem]) -> tuple[Field | None, Stamp]:
 
 
 def _kind(path: Path, asked: Asked, problems: list[Problem]) -> Kind | None:
-    if asked.kind is not None and path.is_file():
-        return asked.kind
     try:
+        if asked.kind is not None and path.is_file():
+            return asked.kind
         seen = kind_of(path)
     except BadInputError as error:
         problems += error.problems
+        return None
+    except OSError as error:  # a name that is too long, or has signs that no name may have
+        text = f"the file can't be read: {error.strerror}"
+        problems.append(Problem(code="file_unreadable", text=text, file=path.name))
         return None
     if seen.kind is None:
         problems.append(Problem(code="unknown_kind", text=seen.why, file=path.name))

@@ -104,7 +104,10 @@ def kind_of(path: Path) -> Seen:
         return _table(path, "xlsx" if kind == "xlsx" else "csv")
     if kind == "xyz":
         return Seen(format="xyz", kind="soundings")
-    why = f"what it holds can't be told; {SOUNDINGS_COME_AS}; positions and shores need --as"
+    why = (
+        f"what it holds can't be told; {SOUNDINGS_COME_AS}; of positions or a shore say --as fixes"
+        " or --as shore"
+    )
     return Seen(format=kind, kind=None, why=why)
 
 

@@ -22,6 +22,7 @@ class Tally:
         self.read = 0  # lines or points
         self.told: dict[str, int] = {}  # facts of the file and how often each was met
         self.said: list[str] = []  # what was seen of the file, a sentence each
+        self.warned: list[str] = []  # what to take care of
         self.offsets_m: set[float] = set()  # of the transducer, as a log tells them
 
     def leave(self, words: str, first: str, count: int = 1) -> None:

@@ -27,6 +27,9 @@ from lakemap.gathering.records import Asked
 MOST_GAP_S: Final = 10.0  # ours: in it a boat at 5 mph goes 22 m, and may well turn
 _MOST_WAITING: Final = 2_000  # depths without a fix that are remembered
 _MOST_OFFSETS: Final = 5  # different ones that are named
+_JUMP_M: Final = 30.0  # ours: with the speed, what a receiver's unrest and its last digit explain
+_FASTEST_M_S: Final = 25.0  # ours: no boat sounds at 56 mph
+_DEGREE_M: Final = 111_320.0  # of the equator; good to a hundredth everywhere
 _DAY_S: Final = 86_400
 _WANTED: Final = FIXES | DEPTHS
 
@@ -127,6 +130,9 @@ class NmeaLog:
         if last is None or not 0 < at_s - last.at_s <= MOST_GAP_S:
             self._forget("no position before and after it, within 10 seconds")
             return
+        if _way_m(last, self._last) > _JUMP_M + _FASTEST_M_S * (at_s - last.at_s):
+            self._forget("between two positions so far apart that one of them is wrong")
+            return
         yield from self._between(last, self._last)
 
     def _moment(self, fix: Fix) -> float:
@@ -194,6 +200,11 @@ class NmeaLog:
         if self._waiting:
             self._tally.leave(words, f"line {self._waiting[0][0]}", len(self._waiting))
             self._waiting = []
+
+
+def _way_m(before: _Last, after: _Last) -> float:
+    east = (after.lon - before.lon) * math.cos(math.radians(after.lat))
+    return _DEGREE_M * math.hypot(east, after.lat - before.lat)
 
 
 def _is_up(one: Sounded) -> bool:

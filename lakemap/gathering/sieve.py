@@ -92,6 +92,8 @@ class Sieve:
         self.odd: list[OddOne] = []  # the first of them
         self.odd_count = 0
         self.sound_count = 0  # good ones, before thinning
+        self.seen = 0  # all that were read
+        self.astray: FloatArray = np.empty((0, 2))  # lon, lat of the first outside the lake
 
     def take(self, batch: Batch) -> None:
         """Sieve some readings.
@@ -105,10 +107,13 @@ class Sieve:
         scale = (asked.sound_speed_m_s or asked.sounder_speed_m_s) / asked.sounder_speed_m_s
         below = np.nan_to_num(batch.below_m, nan=0.0)
         depth = batch.read_m * scale + below
+        self.seen += len(batch)
         good = self._sensible(batch, depth)
         xy = np.column_stack(self._lake.projection.to_xy(batch.lon, batch.lat))
         wet = inside(self._lake.water, xy)
         self._leave(batch, depth, good & ~wet, "outside the lake's outline")
+        if not len(self.astray):
+            self.astray = np.column_stack([batch.lon, batch.lat])[good & ~wet]
         good &= wet
         index = np.flatnonzero(good)
         kept = [

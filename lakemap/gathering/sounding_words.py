@@ -1,50 +1,30 @@
 """What came of one sounder's file, in words."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
 import numpy as np
 
-from lakemap.basis.quantities import FOOT_M
 from lakemap.basis.records import Field, Units
-from lakemap.basis.wording import figure, length_figure, length_text, measure_text
+from lakemap.basis.wording import figure, length_text, measure_text
+from lakemap.gathering.found import Found
 from lakemap.gathering.kinds import Format
-from lakemap.gathering.known import Met
-from lakemap.gathering.level_then import MOST_DAYS, LevelThen
-from lakemap.gathering.lines import Tally
 from lakemap.gathering.records import EVERY_M, SOUNDER_SPEED_M_S, Asked, Left, Report
-from lakemap.gathering.sieve import Sieve
-from lakemap.gathering.thinning import Kept
+from lakemap.gathering.sounding_cautions import deeper, sounding_cautions
 from lakemap.lake.sound_speed import fresh_water_sound_speed
 
 _MOST_ROWS: Final = {True: 40, False: 10}  # of the table, in a preview or not
 _MOST_DAYS_TOLD: Final = 5
-_APART_M: Final = 0.3  # ours: what two surveys differ by on the whole without a slip
 _MILD_C: Final = 20.0
-_FORMATS: Final[Mapping[Format, str]] = {
-    "nmea": "lines of an NMEA log",
-    "gpx": "points of a GPX file",
-    "csv": "lines of a table",
-    "xyz": "lines of x, y and depth",
-    "other": "lines",
+_FORMATS: Final[Mapping[Format, tuple[str, str]]] = {
+    "nmea": ("line", "of an NMEA log"),
+    "gpx": ("point", "of a GPX file"),
+    "csv": ("line", "of a table"),
+    "xlsx": ("row", "of a workbook"),
+    "xyz": ("line", "of x, y and depth"),
+    "other": ("line", "of it"),
 }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
-    """What was found in one file."""
-
-    file: str
-    format: Format
-    tally: Tally
-    sieve: Sieve
-    kept: list[Kept]
-    shoals: int
-    levels: Mapping[int, LevelThen]  # by the day's ordinal; 0: no day
-    met: Met
-    taken: int
 
 
 def sounding_report(found: Found, asked: Asked, field: Field) -> Report:
@@ -74,14 +54,18 @@ def sounding_report(found: Found, asked: Asked, field: Field) -> Report:
         left=tuple(sorted(_left(found, asked, field), key=lambda one: -one.count)),
         table=tuple(rows[1:]),
         table_title=_title(found, asked),
-        cautions=tuple(_cautions(found, asked, field)),
+        cautions=tuple(sounding_cautions(found, asked, field)),
     )
 
 
 def _lines(found: Found, asked: Asked, field: Field) -> Iterator[str]:
     units, tally = field.settings.units, found.tally
-    yield f"{tally.read:,} {_FORMATS[found.format]}: {found.sieve.sound_count:,} good soundings"
+    noun, what = _FORMATS[found.format]
+    good = found.sieve.sound_count
+    yield f"{_counted(tally.read, noun)} {what}: {_counted(good, 'good sounding')}"
     yield from found.tally.said
+    if not good:
+        return
     if len(found.kept) < found.sieve.sound_count:
         shoals = f", and {found.shoals:,} shoal{'s' * (found.shoals > 1)}" if found.shoals else ""
         yield (
@@ -98,15 +82,13 @@ def _lines(found: Found, asked: Asked, field: Field) -> Iterator[str]:
         near = measure_text(EVERY_M[units], units)
         yield (
             f"{agreement.count:,} lie within {near} of soundings that were there:"
-            f" {_deeper(agreement.median_m, units)} on the whole, half of them within"
+            f" {deeper(agreement.median_m, units)} on the whole, half of them within"
             f" {length_text(agreement.half_within_m, units)} of that"
         )
 
 
-def _deeper(metres: float, units: Units) -> str:
-    if not float(length_figure(abs(metres), units)):
-        return "as deep as they are"
-    return f"{length_text(abs(metres), units)} {'deeper' if metres >= 0 else 'shallower'}"
+def _counted(count: int, noun: str) -> str:
+    return f"{count or 'no':{',' * bool(count)}} {noun}{'s' * (count != 1)}"
 
 
 def _levels(found: Found, asked: Asked, units: Units) -> Iterator[str]:
@@ -148,8 +130,8 @@ def _speed(found: Found, asked: Asked, units: Units) -> Iterator[str]:
         much = figure(100 * (SOUNDER_SPEED_M_S / mild - 1), digits=1)
         warm = "68 F" if units == "ft-lb" else "20 °C"
         yield (
-            f"readings stand as the sounder reckoned them: with the usual 1,500 m/s {much} % too"
-            f" deep in fresh water of {warm}, more in colder (--water-temperature corrects it)"
+            f"not corrected for the speed of sound: with the usual 1,500 m/s a sounder reads {much}"
+            f" % too deep in fresh water of {warm} (--water-temperature corrects it)"
         )
 
 
@@ -203,59 +185,4 @@ def _rows(found: Found, asked: Asked, units: Units) -> Iterator[tuple[str, ...]]
             f"{one.kept.lat:.5f},{one.kept.lon:.5f}",
             length_text(one.kept.depth_m, units),
             length_text(one.around_m, units),
-        )
-
-
-def _cautions(found: Found, asked: Asked, field: Field) -> Iterator[str]:
-    units = field.settings.units
-    if not found.kept:
-        yield "none of its soundings lies in the lake; is it the log of another one?"
-        return
-    unread = [day for day, one in found.levels.items() if not one.is_read]
-    if unread:
-        yield _unread(unread, length_text(field.settings.levels.normal_m, units))
-    yield from _offset_cautions(found, asked, units)
-    agreement = found.met.agreement
-    if agreement is not None and abs(agreement.median_m) > _APART_M:
-        yield (
-            f"on the whole {_deeper(agreement.median_m, units)} than the soundings that were there:"
-            " are the transducer's depth and the lake's level right, of these and of those?"
-        )
-
-
-def _unread(days: list[int], normal: str) -> str:
-    dated = [date.fromordinal(day).isoformat() for day in days if day]
-    remedy = "say --level, or put the reading into the levels file and gather again"
-    if not dated:
-        return (
-            f"the file names no day: it is taken to be sounded at the normal level, {normal};"
-            " say --date or --level if it was not"
-        )
-    rest = len(dated) - 1
-    more = f" and {rest:,} more day{'s' * (rest > 1)}" if rest else ""
-    return (
-        f"nobody read the gauge within {MOST_DAYS} days of {dated[0]}{more}: the normal level,"
-        f" {normal}, was taken; {remedy}"
-    )
-
-
-def _offset_cautions(found: Found, asked: Asked, units: Units) -> Iterator[str]:
-    tally = found.tally
-    keel = [one for one in tally.offsets_m if one < 0]
-    if keel and asked.transducer_depth_m is None:
-        yield (
-            f"the log's offset, {length_text(keel[0], units)}, leads from the transducer to the"
-            " keel and tells nothing of the surface"
-        )
-    ups = [one for one in tally.offsets_m if one > 0]
-    given = asked.transducer_depth_m
-    if ups and given is not None and abs(ups[0] - given) > FOOT_M.value / 10:
-        yield (
-            f"you said that the transducer hangs {measure_text(given, units)} deep, the log says"
-            f" {measure_text(ups[0], units)}; yours was taken"
-        )
-    if "no offset" in tally.told and given is None and found.format != "xyz":
-        yield (
-            "nobody said how deep the transducer hangs: depths are taken as from the surface, and"
-            " are too shallow by as much as it hangs below it (--transducer-depth)"
         )

@@ -1,6 +1,6 @@
 """`gather_soundings`: sounders' files as rows of the folder's soundings, with what was left out."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -10,7 +10,9 @@ import numpy as np
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.records import Field
+from lakemap.basis.wording import length_text
 from lakemap.gathering.batches import Batch, batches
+from lakemap.gathering.found import Found
 from lakemap.gathering.gpx_track import gpx_rows
 from lakemap.gathering.kinds import SOUNDINGS_COME_AS, Format, format_of
 from lakemap.gathering.known import There, meet
@@ -21,13 +23,15 @@ from lakemap.gathering.own_file import OwnFile, own_file
 from lakemap.gathering.placing import placed
 from lakemap.gathering.records import EVERY_M, Asked, Report
 from lakemap.gathering.sieve import Lake, Sieve
-from lakemap.gathering.sounding_words import Found, sounding_report
+from lakemap.gathering.sounding_words import sounding_report
 from lakemap.gathering.table_rows import table_readings, xyz_readings
 from lakemap.gathering.thinning import Kept
 from lakemap.saving.records import NewSounding, Saved, Stamp, Underneath
 from lakemap.saving.soundings import save_soundings
 
 _DEGREE_DIGITS: Final = 9  # as they are written
+_PLACES: Final[Mapping[Format, str]] = {"gpx": "point", "xlsx": "row"}  # what a file counts by
+_FAR_M: Final = 10.0  # ours: no small lake stands so far beyond its low or high
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +88,7 @@ def gather_soundings(
     BadInputError
         With the problems of all files that can't be read.
     """
+    _refuse_far(asked.level_m, field)
     lake = Lake.of(field)
     own = own_file(lake, folder)
     problems: list[Problem] = []
@@ -108,9 +113,11 @@ def _one_file(
     """Read one file and hold it against what is there."""
     tally = Tally()
     kind = format_of(path)
-    sieve = Sieve(lake, asked, tally, place="point" if kind == "gpx" else "line")
+    sieve = Sieve(lake, asked, tally, place=_PLACES.get(kind, "line"))
     for batch in _read(path, kind, lake.field, asked=asked, tally=tally):
         sieve.take(batch)
+    if not sieve.seen:
+        raise refused(path, "no_soundings", _nothing(tally))
     kept, shoals = sieve.result()
     levels = {
         day: _level(date.fromordinal(day) if day else None, lake.field, asked)
@@ -126,6 +133,27 @@ def _one_file(
     )  # fmt: skip
     rows = [one for one, is_in in zip(new, taken.tolist(), strict=True) if is_in]
     return found, rows, replace(own, there=own.there.with_more(held.only(taken)))
+
+
+def _refuse_far(level_m: float | None, field: Field) -> None:
+    """Refuse a typed level that is none of the lake's own gauge, such as a height above the sea."""
+    low, high = field.settings.levels.low_m, field.settings.levels.high_m
+    if level_m is None or low - _FAR_M <= level_m <= high + _FAR_M:
+        return
+    units = field.settings.units
+    text = (
+        f"{length_text(level_m, units)} is far from the lake's low and high of field.toml,"
+        f" {length_text(low, units)} and {length_text(high, units)}; write its height on the"
+        " lake's own gauge, as those are"
+    )
+    raise BadInputError([Problem(code="bad_option", text=text, column="--level")])
+
+
+def _nothing(tally: Tally) -> str:
+    left = tally.left()
+    if not left:
+        return "no sounding stands in it"
+    return f"no sounding can be read in it: {left[0].words} ({left[0].first})"
 
 
 def _read(path: Path, kind: Format, field: Field, *, asked: Asked, tally: Tally) -> Iterator[Batch]:

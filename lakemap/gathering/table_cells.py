@@ -10,7 +10,8 @@ from typing import Final, Literal, NamedTuple
 
 from lakemap.basis.errors import ProblemLog
 from lakemap.gathering.lines import is_comment, text_lines
-from lakemap.inputs.cells import Cell, is_blank
+from lakemap.inputs.cells import is_blank
+from lakemap.inputs.one_cell import Cell
 
 _DECIMAL_COMMA: Final = re.compile(r"\s*[-+]?\d+,\d+\s*")
 _LOOKED_AT: Final = 50  # rows that show whether a file has decimal commas

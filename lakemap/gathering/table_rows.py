@@ -16,9 +16,10 @@ from lakemap.gathering.records import Asked
 from lakemap.gathering.table_cells import cells_of
 
 UNITS: Final = {"ft": FOOT_M.value, "m": 1.0}
-_HALF: Final = re.compile(r"[NSEWnsew°]")
+_HALF: Final = re.compile(r"^\s*[NSEW]\s*\d|\d\W*[NSEW]\s*$|°", re.IGNORECASE)
 _OWN_UNIT: Final = re.compile(r"\d\s*(?:ft|feet|m|cm|mm|in|['\"′″])\W*$", re.IGNORECASE)
 _PARTED: Final = re.compile(r"[\s,;]+")
+_SHOWN: Final = 40  # signs of a cell
 _SECONDS_SINCE_1970: Final = (1e8, 1e11)  # 1973 to 5138; thousands of it are milliseconds
 
 
@@ -84,6 +85,11 @@ def table_readings(
     day = 0 if asked.day is None else asked.day.toordinal()
     how = _How(at=found, factor=factor, comma=table.comma, day=day)
     said = [f"depth is the column {found.depth_name!r}"] if found.others else []
+    if found.level_name is not None and asked.level_m is None:
+        tally.warned.append(
+            f"its column {found.level_name!r} is not read: say --level, or put its readings into"
+            " the levels file"
+        )
 
     def rows() -> Iterator[Reading]:
         for number, cells in table.rows:
@@ -92,7 +98,8 @@ def table_readings(
                 yield _reading(cells, how, number)
             except (ValueError, IndexError) as error:
                 why = "too few cells" if isinstance(error, IndexError) else str(error)
-                tally.leave("a row that can't be read", f"line {number}: {why}")
+                place = "row" if kind == "xlsx" else "line"
+                tally.leave("a row that can't be read", f"{place} {number}: {why}")
 
     return Table(found.kind, rows(), (*said, *table.said))
 
@@ -173,7 +180,7 @@ def _by_halves(lon: str, lat: str, *, comma: bool) -> tuple[float, float]:
     """Degrees with a letter of their half, or with minutes."""
     if comma:
         lon, lat = lon.replace(",", "."), lat.replace(",", ".")
-    found = read_position(f"{lat}, {lon}")
+    found = read_position(f"{lat[:_SHOWN]}, {lon[:_SHOWN]}")
     return found[1], found[0]
 
 
@@ -189,7 +196,7 @@ def _number(text: str) -> float:
     except ValueError:
         value = math.nan
     if not math.isfinite(value) or "_" in bare:
-        raise ValueError(f"{text.strip()[:40]!r} is no number")
+        raise ValueError(f"{text.strip()[:_SHOWN]!r} is no number")
     return value
 
 

@@ -19,8 +19,8 @@ some.log: 16 soundings %s
   37 lines of an NMEA log: 16 good soundings
   2025-06-14: the lake stood at 0.2 ft, by the gauge on 2025-06-14
   the transducer hangs 1 ft below the surface, as the log says (DPT): added
-  readings stand as the sounder reckoned them: with the usual 1,500 m/s 1.2 %% too deep in fresh \
-water of 68 F, more in colder (--water-temperature corrects it)
+  not corrected for the speed of sound: with the usual 1,500 m/s a sounder reads
+    1.2 %% too deep in fresh water of 68 F (--water-temperature corrects it)
   not taken:
     1  a depth of 0 or less: the sounder had lost the bottom
        (line 36: 0.0 ft at {LAT:.5f},{LON + 17.5 * 6e-5:.5f})
@@ -34,8 +34,10 @@ water of 68 F, more in colder (--water-temperature corrects it)
 
 
 CARE = """
-Take care on the water: cold water; boats and propellers; weather and life jackets.
-Not for navigation: positions and depths are only as good as what was gathered; steer by what you see.
+Take care on the water: cold water; boats and propellers; weather and life
+  jackets.
+Not for navigation: positions and depths are only as good as what was gathered;
+  steer by what you see.
 Local codes, permits and licensed practice decide.
 """
 
@@ -158,3 +160,20 @@ def test_help_teaches_by_example(capsys):
     said = capsys.readouterr().out
     assert "lakemap gather my-lake saturday.log --preview" in said
     assert "--transducer-depth" in said
+
+
+def test_nothing_is_wider_than_a_terminal(capsys, here, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    for words in (["--help"], [str(here), str(here.parent / "some.log")]):
+        assert main(["gather", *words]) == 0
+        assert max(map(len, capsys.readouterr().out.splitlines())) <= 80
+
+
+def test_a_name_does_not_steer_the_terminal(capsys, here):
+    name = "a\x1b[2J\u202eb.log"
+    (here.parent / name).write_text("", encoding="utf-8")
+    _, _, wrong = run(capsys, here, file=name)
+    assert wrong.startswith("a\ufffd[2J\ufffdb.log: the file is empty\n")
+    (here.parent / name).write_text(LOG, encoding="ascii", newline="")
+    _, said, _ = run(capsys, here, "--preview", file=name)
+    assert said.startswith("a\ufffd[2J\ufffdb.log: 16 soundings would be added\n")

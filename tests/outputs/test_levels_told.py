@@ -101,6 +101,45 @@ def test_a_slip_of_the_pen_and_thin_years_are_told(square):
     assert "Fewer than 3 readings can well have missed the lowest water: 2022." in notes
 
 
+def test_a_record_too_short_to_set_levels_by_offers_none(square):
+    days = [date(2021, 5, 1) + timedelta(days=10 * k) for k in range(10)]
+    season = gauge(*[(day.isoformat(), 0.1 * (k % 3)) for k, day in enumerate(days)])
+    told_of = {
+        count: levels_table(*told(replace(square, gauge=season[:count]))) for count in (1, 9, 10)
+    }
+    assert "For field.toml, if you agree" in told_of[10]  # ten readings in 91 days
+    for count, said in ((1, "1 reading in 1 day;"), (9, "9 readings in 81 days;")):
+        assert "For field.toml, if you agree" not in told_of[count]
+        assert f"note: Too little to set levels by: {said}" in told_of[count]
+    assert "Too little" not in told_of[10]
+
+
+def test_a_low_of_the_settings_below_all_readings_is_on_the_safe_side(square):
+    days = [date(2021, 5, 1) + timedelta(days=10 * k) for k in range(12)]
+    read = gauge(*[(day.isoformat(), 0.1 * (k % 3)) for k, day in enumerate(days)])  # 0 to 0.2 m
+    notes = list(level_notes(*told(replace(square, gauge=read))))
+    assert notes[0] == (
+        "For 2 % of the time the lake stood at 0 m or lower. Circles are largest at low water: low"
+        ' = "-0.5 m", as field.toml has it, is on the safe side.'
+    )
+
+
+def test_readings_of_another_gauge_are_told(square):
+    for level, far in ((247.0, True), (3.6, True), (3.4, False), (-3.6, True), (-3.4, False)):
+        read = gauge(("2021-05-01", level), ("2021-06-01", level))  # low −0.5 m, high 0.5 m
+        first = next(level_notes(*told(replace(square, gauge=read))))
+        assert first.startswith("All readings, ") is far, level
+        assert ("are they of another gauge, or heights above the sea?" in first) is far
+
+
+def test_the_table_fits_eighty_columns_and_tells_no_short_gap(tamber):
+    text = levels_table(*told(tamber))
+    assert max(map(len, text.splitlines())) <= 80
+    daily = tuple(row for row in tamber.gauge if row["date"].year == 2024)
+    assert "the longest gap" in text
+    assert "the longest gap" not in levels_table(*told(replace(tamber, gauge=daily)))
+
+
 def test_lines_for_the_settings_read_back_and_keep_the_soundings(tmp_path, square):
     """Low goes down, high goes up, and the soundings' level stays what it was to the last digit."""
     levels = Levels(low_m=-0.5, normal_m=0.0, high_m=0.5, soundings_m=2.35)

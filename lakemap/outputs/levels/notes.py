@@ -13,6 +13,9 @@ from lakemap.season.levels import LakeLevels
 from lakemap.season.low_water import LowWater
 
 _NAMED: Final = 12  # floats that one note names
+_LEAST: Final = 10  # readings, ours: fewer tell no levels
+_LEAST_DAYS: Final = 90  # ours: most of a season on the water
+_ELSEWHERE_M: Final = 3.0  # ours: no small lake stands so far beyond its low or high for good
 _FEW: Final = 3  # readings in a year that can well have missed its lowest
 
 
@@ -49,6 +52,26 @@ def field_toml_lines(levels: LakeLevels, units: Units) -> list[str]:
     ]
 
 
+def is_too_short(levels: LakeLevels) -> bool:
+    """Tell a record that is too short to offer levels by.
+
+    Parameters
+    ----------
+    levels : LakeLevels
+        Of a field.
+
+    Returns
+    -------
+    bool
+        True below 10 readings or 90 days from the first to the last.
+    """
+    return len(levels.readings.day) < _LEAST or _days(levels) < _LEAST_DAYS
+
+
+def _days(levels: LakeLevels) -> int:
+    return int(levels.readings.day[-1] - levels.readings.day[0]) + 1
+
+
 def level_notes(assessment: Assessment, levels: LakeLevels, low: LowWater) -> Iterator[str]:
     """Yield what to take care of, what counts most first.
 
@@ -67,9 +90,11 @@ def level_notes(assessment: Assessment, levels: LakeLevels, low: LowWater) -> It
         Whole sentences.
     """
     units = assessment.field.settings.units
+    yield from _other_gauge(levels, units)
     yield from _slips(levels, units)
     yield from _below(levels, low, units)
     yield from _above(levels, low, units)
+    yield from _short(levels)
     yield from _lowest(levels, units)
     yield from _record(levels)
     yield (
@@ -81,6 +106,15 @@ def level_notes(assessment: Assessment, levels: LakeLevels, low: LowWater) -> It
 def _typed(level_m: float, units: Units, *, rounding: Rounding) -> str:
     """As people type it into a file: a hyphen for the minus, no plus."""
     return level_text(level_m, units, rounding=rounding).replace(MINUS, "-").removeprefix("+")
+
+
+def _short(levels: LakeLevels) -> Iterator[str]:
+    if is_too_short(levels):
+        yield (
+            f"Too little to set levels by: {_plural(len(levels.readings.day), 'reading')} in"
+            f" {_plural(_days(levels), 'day')}; write down {_LEAST} or more, over a season or"
+            " longer."
+        )
 
 
 def _slips(levels: LakeLevels, units: Units) -> Iterator[str]:
@@ -125,15 +159,33 @@ def _above(levels: LakeLevels, low: LowWater, units: Units) -> Iterator[str]:
 
 
 def _lowest(levels: LakeLevels, units: Units) -> Iterator[str]:
-    """Where the level offered as low is not the lowest that was read."""
-    offered = level_text(levels.low_m, units, rounding="down")
-    read = level_text(levels.lowest.level_m, units, rounding="down")
-    if offered != read:
-        typed = _typed(levels.lowest.level_m, units, rounding="down")
+    """Where the level offered as low is not the lowest that was read, or that field.toml says."""
+    offered, given = _low(levels.low_m, units), _low(levels.settings.low_m, units)
+    read = _low(levels.lowest.level_m, units)
+    safe, whose = read, "the lowest reading"
+    if levels.settings.low_m < levels.lowest.level_m and given != read:
+        safe, whose = given, "as field.toml has it"
+    if offered != safe:
+        stood = level_text(levels.low_m, units, rounding="down")
         yield (
-            f"For {share_words(levels.asked.low_share)} of the time the lake stood at {offered} or"
-            f' lower. Circles are largest at low water: low = "{typed}", the lowest reading, is on'
-            " the safe side."
+            f"For {share_words(levels.asked.low_share)} of the time the lake stood at {stood} or"
+            f' lower. Circles are largest at low water: low = "{safe}", {whose}, is on the safe'
+            " side."
+        )
+
+
+def _low(level_m: float, units: Units) -> str:
+    return _typed(level_m, units, rounding="down")
+
+
+def _other_gauge(levels: LakeLevels, units: Units) -> Iterator[str]:
+    given, lowest, highest = levels.settings, levels.lowest.level_m, levels.highest.level_m
+    if lowest > given.high_m + _ELSEWHERE_M or highest < given.low_m - _ELSEWHERE_M:
+        yield (
+            f"All readings, {level_text(lowest, units)} to {level_text(highest, units)}, are far"
+            f" from low and high of field.toml, {level_text(given.low_m, units)} and"
+            f" {level_text(given.high_m, units)}: are they of another gauge, or heights above the"
+            " sea? Both must count from the same nought."
         )
 
 

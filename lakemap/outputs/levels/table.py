@@ -5,15 +5,16 @@ from typing import Final
 
 from lakemap.basis.records import Units
 from lakemap.basis.wording import MINUS, Rounding, length_figure, length_unit
+from lakemap.lake.gauge import GAP_DAYS
 from lakemap.mapping import Assessment
-from lakemap.outputs.levels.notes import field_toml_lines, level_notes
+from lakemap.outputs.levels.notes import field_toml_lines, is_too_short, level_notes
 from lakemap.outputs.levels.words import share_words
 from lakemap.outputs.tables.grid import grid, plain
 from lakemap.season.levels import LakeLevels
 from lakemap.season.low_water import AtLevel, LowWater
 
-_WIDTH: Final = 96
-_NAMED: Final = 6  # floats in a cell
+_WIDTH: Final = 80
+_NAMED: Final = 3  # floats in a cell
 
 
 def levels_table(assessment: Assessment, levels: LakeLevels, low: LowWater) -> str:
@@ -40,24 +41,28 @@ def levels_table(assessment: Assessment, levels: LakeLevels, low: LowWater) -> s
         *_levels(levels, units),
         "",
         *_wrapped(
-            "What the lowest water of each year did to the circles, as if the lake had fallen no"
-            " lower, with every float where it is now:"
+            "What the lowest water of each year did to the circles, beside normal level, with every"
+            " float where it is now:"
         ),
         "",
         *_years(low, units),
         "",
-        "For field.toml, if you agree (nothing is written there):",
-        "",
-        *(f"  {line}" for line in field_toml_lines(levels, units)),
-        "",
+        *_offered(levels, units),
     ]
     for note in level_notes(assessment, levels, low):
         lines += _wrapped(f"note: {note}")
     return plain("\n".join(lines))
 
 
+def _offered(levels: LakeLevels, units: Units) -> list[str]:
+    if is_too_short(levels):
+        return []
+    head = "For field.toml, if you agree (nothing is written there):"
+    return [head, "", *(f"  {line}" for line in field_toml_lines(levels, units)), ""]
+
+
 def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, subsequent_indent="  ")
+    return textwrap.wrap(text, _WIDTH, subsequent_indent="  ", break_on_hyphens=False)
 
 
 def _head(assessment: Assessment, levels: LakeLevels) -> str:
@@ -68,7 +73,7 @@ def _head(assessment: Assessment, levels: LakeLevels) -> str:
         f"{assessment.field.settings.name}: {count:,} gauge reading{'s' * (count != 1)} in"
         f" {years} year{'s' * (years != 1)}, {first} to {last}"
     )
-    if levels.gap is not None:
+    if levels.gap is not None and levels.gap.days > GAP_DAYS:
         days = levels.gap.days
         text += (
             f"; the longest gap is {days:,} day{'s' * (days != 1)}, from {levels.gap.start} to"
@@ -119,8 +124,8 @@ def _levels(levels: LakeLevels, units: Units) -> list[str]:
 def _years(low: LowWater, units: Units) -> list[str]:
     unit = length_unit(units)
     header = [
-        "year", "readings", f"lowest {unit}", "on", "conflict", "tight", f"circles grew {unit}",
-        "worse than at normal level",
+        "year", "readings", f"lowest {unit}", "on", "conflict", "tight", f"grew {unit}",
+        "made worse",
     ]  # fmt: skip
     rows = [
         [
