@@ -73,7 +73,8 @@ class WayNet:
         size = len(self.xy)
         weights = self.length_m if weight is None else weight
         ends = self.ends[deep]
-        return coo_array((weights[deep], (ends[:, 0], ends[:, 1])), shape=(size, size)).tocsr()
+        row, column = ends.astype(np.int32).T  # older graph routines take no wider indices
+        return coo_array((weights[deep], (row, column)), shape=(size, size)).tocsr()
 
     @cached_property
     def _spanning(self) -> tuple[IntArray, IntArray, FloatArray]:
