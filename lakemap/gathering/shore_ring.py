@@ -106,7 +106,9 @@ def _moving(xy: FloatArray) -> FloatArray:
     """The way without points at which it stood."""
     if not len(xy):
         return xy
-    moving: FloatArray = xy[np.concatenate([[True], _steps(xy) > _SAME_M])]
+    # by the way made, so that a slow walk of many small steps is one
+    passed = np.floor(np.concatenate([[0.0], np.cumsum(_steps(xy))]) / _SAME_M)
+    moving: FloatArray = xy[np.concatenate([[True], np.diff(passed) > 0])]
     return moving
 
 

@@ -214,3 +214,13 @@ def test_without_an_old_lake_the_new_one_stands_alone():
     found = merged_lake(drawn, None)
     assert (found.names, found.kept, found.dropped) == ((None,), (), ())
     assert found.outline.equals(shapely.MultiPolygon([drawn]))
+
+
+def test_a_slow_walk_of_very_small_steps_is_a_ring():
+    # 300,000 steps of 4 mm round 200 m: each is less than what counts as standing still
+    angle = np.linspace(0.0, 2 * np.pi, 300_001)
+    found = ring_of(
+        200.0 * np.column_stack([np.sin(angle), np.cos(angle)]), sigma_m=1.0, thin_m=0.5
+    )
+    assert isinstance(found, Ring)
+    assert found.polygon.area == pytest.approx(np.pi * 200.0**2, rel=0.01)
