@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from os import PathLike
 from pathlib import Path
 from types import MappingProxyType
-from typing import Protocol
+from typing import Final, Protocol
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.records import Field
@@ -15,6 +15,24 @@ from lakemap.gathering.soundings import gather_soundings
 from lakemap.inputs.folder import read_field
 from lakemap.saving.records import Saved, Stamp, Underneath
 from lakemap.saving.stamps import stamp_of
+
+_OPTIONS: Final[Mapping[Kind, Mapping[str, str]]] = MappingProxyType(
+    {
+        "soundings": {
+            "depth_unit": "--depth-unit",
+            "transducer_depth_m": "--transducer-depth",
+            "every_m": "--every",
+            "keep_outliers": "--keep-outliers",
+        },
+        "fixes": {
+            "float_id": "--float",
+            "position_of": "--position-of",
+            "wind_from_deg": "--wind-from",
+            "place": "--place",
+        },
+        "shore": {"inside_m": "--inside"},
+    }
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +93,7 @@ def gather(
     problems: list[Problem] = []
     field, stamp = _field(here, problems)
     kinds = {path: _kind(path, asked, problems) for path in paths}
+    problems += _idle(asked, set(kinds.values()))
     found: dict[Kind, Gathered] = {}
     if field is not None:
         found = _read(paths, kinds, field, folder=here, asked=asked, problems=problems)
@@ -91,6 +110,24 @@ def gather(
     }
     written = () if asked.preview else _save(here, found, stamp)
     return Outcome(reports=tuple(reports[path] for path in paths), written=written)
+
+
+def _idle(asked: Asked, kinds: set[Kind | None]) -> list[Problem]:
+    """Options that no file has a use for: what was asked for would not be done."""
+    if None in kinds:  # told already
+        return []
+    plain = Asked()
+    return [
+        Problem(
+            code="idle_option",
+            text=f"belongs to {kind}, and no file is read as such; leave it out or add --as {kind}",
+            column=option,
+        )
+        for kind, options in _OPTIONS.items()
+        if kind not in kinds
+        for name, option in options.items()
+        if getattr(asked, name) != getattr(plain, name)
+    ]
 
 
 def _read(  # noqa: PLR0913 - what was found out before

@@ -268,3 +268,16 @@ def test_a_level_of_another_gauge_is_refused(folder, tmp_path):
     log = "".join(rmc(43200 + k, LAT, LON + k * 6e-5) + dpt("4.00", 0.3) for k in range(3))
     (caution,) = preview(here, put(tmp_path, log)).cautions
     assert caution.startswith("a level of 810.0 ft is far from")
+
+
+# options that no file has a use for
+
+
+@pytest.mark.parametrize(
+    ("asked", "option"),
+    [({"inside_m": 3.0}, "--inside"), ({"float_id": "1"}, "--float"), ({"place": True}, "--place")],
+)
+def test_an_option_of_another_kind_is_told_not_passed_over(folder, tmp_path, asked, option):
+    said = refused(folder(), put(tmp_path, table(), "some.csv"), **asked)
+    assert option in said
+    assert "no file is read as such" in said
