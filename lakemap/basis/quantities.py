@@ -128,7 +128,7 @@ def parse_number(text: str, *, decimal_comma: bool = False) -> float:
     """
     found = _PLAIN.match(text)
     if found is None:
-        raise ValueError(f"{text.strip()!r} is no number")
+        raise ValueError(f"{text.strip()!r} is no number; write the figure alone, such as 12.5")
     number = found.group(1).replace("−", "-")
     if "," in number and not decimal_comma:
         raise ValueError(f"{text.strip()!r} is no number; write a point for the decimals")

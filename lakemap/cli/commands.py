@@ -12,6 +12,7 @@ from lakemap.cli.compare import run_compare
 from lakemap.cli.export import run_export
 from lakemap.cli.gather import run_gather
 from lakemap.cli.levels import run_levels
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.picture import PICTURES, out_problems, write_picture
 from lakemap.cli.plan import run_plan
 from lakemap.cli.rig import run_rig
@@ -137,12 +138,7 @@ def _picture_path(asked: argparse.Namespace) -> Path:
     if asked.float_id is None:
         text = "one picture shows one float; say which, as --float 15"
         problems.append(Problem(code="bad_option", text=text, column="--out"))
-    if out.suffix.lower() != ".svg":
-        text = f"{out.name!r} must end in .svg"
-        problems.append(Problem(code="bad_option", text=text, column="--out"))
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        problems.append(Problem(code="no_folder", text=text, column="--out"))
+    problems += file_problems(out, endings=(".svg",), named=".svg")
     if problems:
         raise BadInputError(problems)
     return out

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from lakemap.basis.errors import BadInputError, Problem
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.terminal import Progress, say
 from lakemap.comparing import compare
 from lakemap.inputs.folder import read_field
@@ -42,13 +43,8 @@ def run_compare(asked: argparse.Namespace) -> int:
 
 def _map_path(given: str) -> Path:
     """Where the map goes; told before anything is read."""
-    problems, out = [], Path(given)
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        problems.append(Problem(code="no_folder", text=text, column="--out"))
-    if out.suffix.lower() not in _ENDINGS:
-        text = f"{out.name!r} must end in .html"
-        problems.append(Problem(code="bad_option", text=text, column="--out"))
+    out = Path(given)
+    problems = file_problems(out, endings=_ENDINGS, named=".html")
     if problems:
         raise BadInputError(problems)
     return out

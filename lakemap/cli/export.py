@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 
 from lakemap.basis.errors import BadInputError, Problem
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import STEMS, read_field
 from lakemap.mapping import assess
@@ -33,18 +34,11 @@ def _file(given: str, *, folder: str) -> Path:
     """Where it goes; what is wrong with that is told before anything is read."""
     from lakemap.exporting.export import FORMATS  # noqa: PLC0415 - only here
 
-    problems, out = [], Path(given)
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        problems.append(Problem(code="no_folder", text=text, column="--to"))
-    elif out.is_dir():
-        text = f"{out} is a folder; name a file"
-        problems.append(Problem(code="bad_option", text=text, column="--to"))
-    elif out.parent.resolve() == Path(folder).resolve() and out.stem.lower() in STEMS:
+    out, names = Path(given), list(FORMATS)
+    named = f"{', '.join(names[:-1])} or {names[-1]}"
+    problems = file_problems(out, endings=FORMATS, named=named, option="--to")
+    if out.parent.resolve() == Path(folder).resolve() and out.stem.lower() in STEMS:
         text = f"{out.name} would stand among the field's own files; write it elsewhere"
-        problems.append(Problem(code="bad_option", text=text, column="--to"))
-    if out.suffix.lower() not in FORMATS:
-        text = f"{out.name!r} must end in {', '.join(list(FORMATS)[:-1])} or {list(FORMATS)[-1]}"
         problems.append(Problem(code="bad_option", text=text, column="--to"))
     if problems:
         raise BadInputError(problems)

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from lakemap.basis.errors import Problem
+from lakemap.cli.out_files import file_problems
 from lakemap.mapping import Assessment
 
 PAGES: Final = frozenset({".html", ".htm"})
@@ -35,13 +36,9 @@ def out_problems(asked: argparse.Namespace) -> list[Problem]:
 
 
 def _about_file(out: Path, kind: str) -> Iterator[Problem]:
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        yield Problem(code="no_folder", text=text, column="--out")
-    if kind not in PAGES | PICTURES:
-        text = f"{out.name!r} must end in .html for the map, or in .svg, .png or .pdf for a picture"
-        yield Problem(code="bad_option", text=text, column="--out")
-    elif kind in PICTURES - {".svg"}:
+    named = ".html for the map, or in .svg, .png or .pdf for a picture"
+    yield from file_problems(out, endings=PAGES | PICTURES, named=named)
+    if kind in PICTURES - {".svg"}:
         from lakemap.outputs.typeset import extra_problem  # noqa: PLC0415 - only for paper
 
         problem = extra_problem(named=kind)

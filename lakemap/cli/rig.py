@@ -22,6 +22,7 @@ from lakemap.cli.dialogue import (
     read_weight,
     read_wind,
 )
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.terminal import say
 
 if TYPE_CHECKING:
@@ -172,13 +173,7 @@ def _default_fetch(asked: argparse.Namespace) -> float:
 
 
 def _about_out(out: Path) -> list[Problem]:
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        return [Problem(code="no_folder", text=text, column="--out")]
-    if out.suffix.lower() not in {".html", ".htm", ".svg"}:
-        text = f"{out.name!r} must end in .html or .svg"
-        return [Problem(code="bad_option", text=text, column="--out")]
-    return []
+    return file_problems(out, endings=(".html", ".htm", ".svg"), named=".html or .svg")
 
 
 def _float(asked: argparse.Namespace, answers: _Answers) -> Float:

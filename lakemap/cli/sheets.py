@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.quantities import parse_quantity
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import Assessment, assess
@@ -128,13 +129,12 @@ def _read(asked: argparse.Namespace) -> _Options:
 def _about_out(out: Path | None, *, folder: Path) -> Iterator[Problem]:
     """What is wrong with where the sheets are to go."""
     place = Path(_HOME) if out is None else out.parent
-    if out is not None and out.suffix.lower() not in _ENDINGS:
-        text = f"{out.name!r} must end in .html or .pdf"
-        yield Problem(code="bad_option", text=text, column="--out")
-    if out is not None and not place.is_dir():
-        text = f"{place} is no folder; make it first"
-        yield Problem(code="no_folder", text=text, column="--out")
-    elif folder.resolve() in {place.resolve(), *place.resolve().parents}:
+    if out is not None:
+        yield from file_problems(out, endings=_ENDINGS, named=".html or .pdf")
+    if (out is None or place.is_dir()) and folder.resolve() in {
+        place.resolve(),
+        *place.resolve().parents,
+    }:
         text = f"{place.resolve()} lies in the field's own folder; name a file elsewhere"
         yield Problem(code="bad_option", text=text, column="--out")
     if out is not None and out.suffix.lower() == ".pdf":

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.quantities import parse_quantity
+from lakemap.cli.out_files import file_problems
 from lakemap.season.buying.prices import Shopping, read_prices, shopping
 from lakemap.season.buying.shopping import shopping_list
 from lakemap.season.buying.to_buy import pieces_to_buy
@@ -40,17 +41,8 @@ def _out_problems(asked: argparse.Namespace) -> list[Problem]:
 
     if asked.out is None:
         return []
-    out = Path(asked.out)
-    if out.suffix.lower() not in SHOPPING_FILES:
-        text = f"{out.name!r} must end in {' or '.join(SHOPPING_FILES)}"
-        return [Problem(code="bad_option", text=text, column="--out")]
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        return [Problem(code="no_folder", text=text, column="--out")]
-    if out.is_dir():
-        text = f"{out} is a folder; name a file"
-        return [Problem(code="bad_option", text=text, column="--out")]
-    return []
+    named = " or ".join(SHOPPING_FILES)
+    return file_problems(Path(asked.out), endings=SHOPPING_FILES, named=named)
 
 
 def shopping_of(told: Upkeep, asked: argparse.Namespace) -> Shopping:
@@ -73,10 +65,10 @@ def shopping_text(found: Shopping, told: Upkeep, asked: argparse.Namespace) -> s
     return shopping_table(found, title=title, units=told.assessment.field.settings.units)
 
 
-def write_shopping(found: Shopping, told: Upkeep, asked: argparse.Namespace) -> str | None:
+def write_shopping(found: Shopping, told: Upkeep, asked: argparse.Namespace) -> list[str]:
     """Write the list where it was asked for; what was written, in words."""
     if asked.out is None:
-        return None
+        return []
     from lakemap.exporting.shopping_file import shopping_file  # noqa: PLC0415 - only with --out
     from lakemap.saving.atomic import write_whole  # noqa: PLC0415
 
@@ -88,4 +80,4 @@ def write_shopping(found: Shopping, told: Upkeep, asked: argparse.Namespace) -> 
     except OSError as error:
         text = f"can't be written: {error.strerror}"
         raise BadInputError([Problem(code="not_written", text=text, file=str(out))]) from None
-    return f"shopping list: {out} ({len(found.orders):,} items)"
+    return [f"shopping list: {out} ({len(found.orders):,} items)"]

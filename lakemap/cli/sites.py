@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.typed_places import read_position
 from lakemap.cli.dialogue import read_length
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import Assessment, assess
@@ -210,11 +211,4 @@ def _about_counts(asked: argparse.Namespace) -> list[Problem]:
 
 
 def _about_out(out: Path) -> list[Problem]:
-    problems = []
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        problems.append(Problem(code="no_folder", text=text, column="--out"))
-    if out.suffix.lower() not in _ENDINGS:
-        text = f"{out.name!r} must end in .html or .geojson"
-        problems.append(Problem(code="bad_option", text=text, column="--out"))
-    return problems
+    return file_problems(out, endings=_ENDINGS, named=".html or .geojson")

@@ -11,11 +11,13 @@ from lakemap.assessment import Assessment
 from lakemap.basis.errors import BadInputError, Problem
 from lakemap.basis.quantities import parse_quantity
 from lakemap.basis.records import Storm
+from lakemap.cli.out_files import file_problems
 from lakemap.cli.shopping import shopping_of, shopping_problems, shopping_text, write_shopping
 from lakemap.cli.terminal import Progress, say
 from lakemap.inputs.folder import read_field
 from lakemap.loads.waves import MODELS
 from lakemap.mapping import assess
+from lakemap.season.buying.prices import Shopping
 from lakemap.season.upkeep.storms_passed import storm_of
 from lakemap.season.upkeep.upkeep import Upkeep, upkeep
 
@@ -37,33 +39,33 @@ def run_upkeep(asked: argparse.Namespace) -> int:
     """Tell the state of every rig, or what to buy; write the files that were asked for."""
     wanted = _asked(asked)
     whole = _told(asked, wanted)
-    if asked.shopping is not None and not asked.json:
-        return _run_shopping(whole, asked)
-    told = whole if asked.float_id is None else whole.only(asked.float_id)
-    written = None if wanted.calendar is None else _write_calendar(told, asked, wanted.calendar)
+    # a list can be about a proposed float, of whose rig there is no state to tell
+    list_alone = asked.shopping is not None and not asked.json and wanted.calendar is None
+    told = whole if asked.float_id is None or list_alone else whole.only(asked.float_id)
+    buy = None if asked.shopping is None else shopping_of(whole, asked)
+    written = [] if buy is None else write_shopping(buy, whole, asked)
+    if wanted.calendar is not None:
+        written.append(_write_calendar(told, asked, wanted.calendar))
     if asked.json:
-        from lakemap.outputs.upkeep.upkeep_document import upkeep_document  # noqa: PLC0415
-
-        buy = None if asked.shopping is None else shopping_of(whole, asked)
-        document = upkeep_document(told, owners=asked.owners, shopping=buy)
-        say(json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False))
-        for note in told.notes:
-            say(f"note: {note.line()}", sys.stderr)
+        _say_document(told, asked, buy)
+    elif buy is not None:
+        say(shopping_text(buy, whole, asked))
     else:
         from lakemap.outputs.upkeep.upkeep_table import upkeep_table  # noqa: PLC0415
 
         say(upkeep_table(told, owners=asked.owners, colour=sys.stdout.isatty()))
-    if written is not None:
-        say(written, sys.stderr if asked.json else None)
+    for line in written:
+        say(line, sys.stderr if asked.json else None)
     return 0
 
 
-def _run_shopping(told: Upkeep, asked: argparse.Namespace) -> int:
-    """Tell what to buy, and nothing else."""
-    found = shopping_of(told, asked)
-    lines = [shopping_text(found, told, asked), write_shopping(found, told, asked)]
-    say("\n".join(line for line in lines if line))
-    return 0
+def _say_document(told: Upkeep, asked: argparse.Namespace, buy: Shopping | None) -> None:
+    from lakemap.outputs.upkeep.upkeep_document import upkeep_document  # noqa: PLC0415
+
+    document = upkeep_document(told, owners=asked.owners, shopping=buy)
+    say(json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False))
+    for note in told.notes:
+        say(f"note: {note.line()}", sys.stderr)
 
 
 def _told(asked: argparse.Namespace, wanted: _Asked) -> Upkeep:
@@ -173,11 +175,5 @@ def _calendar(given: str | None, problems: list[Problem]) -> Path | None:
     if given is None:
         return None
     out = Path(given)
-    if out.suffix.lower() != ".ics":
-        problems.append(_bad("--calendar", f"{out.name!r} must end in .ics"))
-    if not out.parent.is_dir():
-        text = f"{out.parent} is no folder; make it first"
-        problems.append(Problem(code="no_folder", text=text, column="--calendar"))
-    elif out.is_dir():
-        problems.append(_bad("--calendar", f"{out} is a folder; name a file"))
+    problems += file_problems(out, endings=(".ics",), named=".ics", option="--calendar")
     return out

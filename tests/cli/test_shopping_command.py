@@ -70,3 +70,26 @@ def test_slips_of_the_options_are_told_at_once_and_nothing_is_written(pond, caps
     assert "need 0 or more" in said
     assert "must end in .csv or .xlsx" in said
     assert not list(tmp_path.glob("list*"))
+
+
+def test_every_file_that_was_asked_for_is_written_whatever_is_shown(tmp_path, capsys):
+    lake = str(POND.parent / "tamber-lake")
+    days, bought = tmp_path / "season.ics", tmp_path / "list.csv"
+    words = ["upkeep", lake, "--on", "2026-04-20", "--shopping", "due", "--calendar", str(days)]
+    assert main(words) == 0
+    assert f"calendar: {days}" in capsys.readouterr().out
+    assert days.read_text(encoding="utf-8").startswith("BEGIN:VCALENDAR")
+    assert main([*words[:6], "--json", "--out", str(bought)]) == 0
+    told = capsys.readouterr()
+    assert len(bought.read_text(encoding="utf-8").splitlines()) == 1 + len(
+        json.loads(told.out)["shopping"]["items"]
+    )
+    assert f"shopping list: {bought}" in told.err
+
+
+def test_a_proposed_float_has_a_list_though_it_has_no_state(capsys):
+    lake = str(POND.parent / "tamber-lake")
+    assert main(["upkeep", lake, "--shopping", "new", "--float", "36"]) == 0
+    assert "float 36 alone" in capsys.readouterr().out
+    assert main(["upkeep", lake, "--float", "36"]) == 2
+    assert "is proposed" in capsys.readouterr().err
