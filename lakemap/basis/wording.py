@@ -1,6 +1,7 @@
 """Numbers as people read them: user's units, a real minus, rounding that never flatters."""
 
 import math
+from fractions import Fraction
 from typing import Literal
 
 from lakemap.basis.published import GRAVITY_M_S2
@@ -27,6 +28,7 @@ _POINTS = (
     "northwest",
     "north-northwest",
 )
+_FOOT_POUND_N_M = FOOT_M.value * POUND_FORCE_N.value
 _ROUNDING = 1e-6  # of the last digit: 1.4 ft that became 1.39999999 on its way is still 1.4 ft
 
 
@@ -55,6 +57,49 @@ def figure(value: float, *, digits: int = 1, rounding: Rounding = "nearest") -> 
     }[rounding]
     text = f"{abs(whole) / 10**digits:,.{digits}f}"
     return f"{MINUS}{text}" if whole < 0 else text
+
+
+def small_text(metres: float, units: Units, *, rounding: Rounding = "nearest") -> str:
+    """Return the length of a small thing, as a rule shows it.
+
+    Parameters
+    ----------
+    metres : float
+        Length.
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+    rounding : {'nearest', 'up', 'down'}
+        Of millimetres; inches go to the nearest sixteenth.
+
+    Returns
+    -------
+    str
+        `1 7/8 in`, `48 mm`.
+    """
+    if units == "m-kg":
+        return f"{figure(metres * 1e3, digits=0, rounding=rounding)} mm"
+    whole, rest = divmod(Fraction(metres / INCH_M.value).limit_denominator(16), 1)
+    return f"{' '.join(str(part) for part in (whole, rest) if part)} in"
+
+
+def torque_text(foot_pounds: float, units: Units) -> str:
+    """Return how tight a nut is turned.
+
+    Parameters
+    ----------
+    foot_pounds : float
+        As the tables of clips print it.
+    units : {'ft-lb', 'm-kg'}
+        What people use.
+
+    Returns
+    -------
+    str
+        `30 ft·lb`, `41 N·m`.
+    """
+    if units == "ft-lb":
+        return f"{foot_pounds:g} ft·lb"
+    return f"{figure(foot_pounds * _FOOT_POUND_N_M, digits=0)} N·m"
 
 
 def length_unit(units: Units) -> str:

@@ -1,12 +1,10 @@
 """Numbers as a sheet writes them: in the field's units, a line to write on where nobody knows."""
 
 from dataclasses import dataclass
-from fractions import Fraction
 from math import isnan
 from typing import Final
 
-from lakemap.basis.published import GRAVITY_M_S2
-from lakemap.basis.quantities import FOOT_M, INCH_M, POUND_KG
+from lakemap.basis.quantities import FOOT_M, INCH_M
 from lakemap.basis.records import Units
 from lakemap.basis.wording import (
     Rounding,
@@ -25,7 +23,6 @@ from lakemap.season.facts.place_facts import DayDepths, PlaceFacts
 from lakemap.season.facts.setting import MARKER_SLACK_M
 
 BLANK: Final = "_______"  # a number that nobody knows: measured and written in by hand
-_FOOT_POUND_N_M: Final = FOOT_M.value * POUND_KG.value * GRAVITY_M_S2.value
 _PLACES: Final = 6  # of degrees: a tenth of a metre, less than any fix
 
 
@@ -105,19 +102,6 @@ class SheetNumbers:
         form = "level_normal" if depths.is_normal else "level_day"
         level = signed_text(depths.level_m, self.assessment)
         return self.texts.of(f"sheet_any.{form}", level=level)
-
-    def torque(self, foot_pounds: float) -> str:
-        """Return how tight a nut is turned."""
-        if self.units == "ft-lb":
-            return f"{foot_pounds:g} ft·lb"
-        return f"{figure(foot_pounds * _FOOT_POUND_N_M, digits=0)} N·m"
-
-    def small(self, metres: float) -> str:
-        """Return the length of a small thing: inches, or millimetres."""
-        if self.units == "ft-lb":
-            whole, rest = divmod(Fraction(metres / INCH_M.value).limit_denominator(16), 1)
-            return f"{' '.join(str(part) for part in (whole, rest) if part)} in"
-        return f"{figure(metres * 1e3, digits=0)} mm"
 
     def deck(self) -> str:
         """Return length and width of the deck: `12 × 10 ft`."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from lakemap.basis.wording import small_text, torque_text
 from lakemap.outputs.sheets.numbers import SheetNumbers
 from lakemap.rig.clips import ClipRow, clip_count, clip_row, clip_spacing, turn_back
 from lakemap.rig.trade import trade_size
@@ -115,10 +116,11 @@ def clips_sentence(piece: RigPiece, row: ClipRow, numbers: SheetNumbers) -> str:
     str
         One sentence.
     """
+    apart = float(clip_spacing(trade_size(piece.size).length_m))
     return numbers.texts.of(
         "sheet_setting.clips",
         count=clip_count(piece.size),
-        apart=numbers.small(float(clip_spacing(trade_size(piece.size).length_m))),
-        back=numbers.small(turn_back(piece.size)),
-        torque=numbers.torque(row.torque.value),
+        apart=small_text(apart, numbers.units),
+        back=small_text(turn_back(piece.size), numbers.units),
+        torque=torque_text(row.torque.value, numbers.units),
     )

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from lakemap.basis.wording import length_text
+from lakemap.basis.wording import length_text, torque_text
 from lakemap.mapping import AssessedFloat
 from lakemap.outputs.sheets.asked import SheetAsk, strip_facts
 from lakemap.outputs.sheets.blocks import (
@@ -197,7 +197,7 @@ def _tools(facts: SettingFacts, numbers: SheetNumbers, primary_n: float) -> tupl
     clips = clips_of(inventory(numbers.one, numbers.units))
     spanner = texts.of("sheet_setting.tool_spanner_plain")
     if clips is not None:
-        torque = numbers.torque(clips[1].torque.value)
+        torque = torque_text(clips[1].torque.value, numbers.units)
         spanner = texts.of("sheet_setting.tool_spanner", torque=torque)
     lines = texts.of(
         "sheet_setting.tool_lines",

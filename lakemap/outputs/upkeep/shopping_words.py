@@ -3,19 +3,17 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from fractions import Fraction
 from typing import Final
 
 from lakemap.basis.published import GRAVITY_M_S2
-from lakemap.basis.quantities import FOOT_M, INCH_M, POUND_KG
+from lakemap.basis.quantities import INCH_M
 from lakemap.basis.records import Units
-from lakemap.basis.wording import figure, length_text, weight_text
+from lakemap.basis.wording import length_text, small_text, torque_text, weight_text
 from lakemap.rig.clips import clip_count, clip_spacing
 from lakemap.rig.trade import trade_size
 from lakemap.season.buying.prices import Order, Price, Shopping
 from lakemap.season.buying.shopping import ShoppingItem
 
-_FOOT_POUND_N_M: Final = FOOT_M.value * POUND_KG.value * GRAVITY_M_S2.value
 _NAMED: Final = 6  # floats named in one line
 _PLAIN_METALS: Final = frozenset({"galvanised", "concrete"})
 
@@ -187,29 +185,16 @@ def _clip_note(item: ShoppingItem, units: Units) -> str:
     if row is None:
         return ""
     apart = float(clip_spacing(trade_size(item.size).length_m))
-    torque = row.torque.value
-    if units == "ft-lb":
-        figures = (
-            f"{_inches(Fraction(apart / INCH_M.value).limit_denominator(16))} in apart,"
-            f" {_inches(Fraction(row.turn_back.value))} in of cable turned back,"
-            f" {torque:g} ft·lb"
-        )
-    else:
-        back = figure(row.turn_back.value * INCH_M.value * 1e3, digits=0, rounding="up")
-        figures = (
-            f"{figure(apart * 1e3, digits=0)} mm apart, {back} mm of cable turned back,"
-            f" {figure(torque * _FOOT_POUND_N_M, digits=0)} N·m"
-        )
+    back = small_text(row.turn_back.value * INCH_M.value, units, rounding="up")
+    figures = (
+        f"{small_text(apart, units)} apart, {back} of cable turned back,"
+        f" {torque_text(row.torque.value, units)}"
+    )
     return (
         f"Clips on {item.size} cable: {clip_count(item.size)} to an end, {figures}, the saddle on"
         " the part that carries; tighten again under load and after the first storm"
         f" ({row.torque.source})."
     )
-
-
-def _inches(number: Fraction) -> str:
-    whole, rest = divmod(number, 1)
-    return " ".join(str(part) for part in (whole, rest) if part)
 
 
 def cut_notes(shopping: Shopping, units: Units) -> tuple[str, ...]:
