@@ -2,12 +2,16 @@
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from importlib import import_module
+from typing import Final
 
 from lakemap.basis.errors import BadInputError
 from lakemap.cli.parser import build_parser, find_slip, join_negatives
 from lakemap.cli.terminal import make_safe, say, say_problems
 
+# each command has a module of its name, but for those that share one
+_HOMES: Final[Mapping[str, str]] = dict.fromkeys(("draw", "check", "size"), "commands")
 DONE, IN_CONFLICT, FAILED = 0, 1, 2
 
 
@@ -41,13 +45,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     return _run(asked)
 
 
+def _runner(command: str) -> Callable[[argparse.Namespace], int]:
+    """The function of one command; what the others need is not imported."""
+    home = import_module(f"lakemap.cli.{_HOMES.get(command, command)}")
+    run: Callable[[argparse.Namespace], int] = getattr(home, f"run_{command}")
+    return run
+
+
 def _run(asked: argparse.Namespace) -> int:
     """Run the command that was asked for, and tell what went wrong as words, never a traceback."""
-    from lakemap.cli import commands  # noqa: PLC0415 - `--help` needs none of what commands need
-
     as_json = getattr(asked, "json", False)
     try:
-        return int(commands.RUN[asked.command](asked))
+        return _runner(asked.command)(asked)
     except BadInputError as error:
         say_problems(error.problems, as_json=as_json)
         return FAILED

@@ -1,26 +1,14 @@
-"""One function per command: read, call the front door, write or print, return the exit code."""
+"""`draw`, `check` and `size`: read, call the front door, write or print, return the exit code."""
 
 import argparse
 import json
 import sys
-from collections.abc import Callable, Mapping
 from pathlib import Path
-from types import MappingProxyType
 
 from lakemap.basis.errors import BadInputError, Problem
-from lakemap.cli.compare import run_compare
-from lakemap.cli.export import run_export
-from lakemap.cli.gather import run_gather
-from lakemap.cli.levels import run_levels
 from lakemap.cli.out_files import file_problems
 from lakemap.cli.picture import PICTURES, out_problems, write_picture
-from lakemap.cli.plan import run_plan
-from lakemap.cli.rig import run_rig
-from lakemap.cli.sheets import run_sheets
-from lakemap.cli.sites import run_sites
-from lakemap.cli.start import run_start
 from lakemap.cli.terminal import Progress, say
-from lakemap.cli.upkeep import run_upkeep
 from lakemap.inputs.folder import read_field
 from lakemap.mapping import Assessment, assess
 
@@ -142,22 +130,3 @@ def _picture_path(asked: argparse.Namespace) -> Path:
     if problems:
         raise BadInputError(problems)
     return out
-
-
-RUN: Mapping[str, Callable[[argparse.Namespace], int]] = MappingProxyType(
-    {
-        "start": run_start,
-        "draw": run_draw,
-        "check": run_check,
-        "size": run_size,
-        "rig": run_rig,
-        "sites": run_sites,
-        "levels": run_levels,
-        "compare": run_compare,
-        "export": run_export,
-        "plan": run_plan,
-        "upkeep": run_upkeep,
-        "sheets": run_sheets,
-        "gather": run_gather,
-    }
-)
