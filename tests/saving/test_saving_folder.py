@@ -349,7 +349,9 @@ def test_killed_at_any_moment_the_file_is_whole(folder):
     }
     dice = random.Random(4)  # noqa: S311 - no secret
     seen = set()
-    for _ in range(8):
+    for count in range(40):
+        if count >= 8 and len(seen) > 1:  # on a loaded machine eight kills may all come too early
+            break
         process = started(here, "1", "forever")
         go(process)
         time.sleep(dice.uniform(0.0, 0.5))
